@@ -1,0 +1,3 @@
+"""Tests."""
+
+from config.settings.base import *  # noqa: F403

@@ -1,0 +1,43 @@
+"""What the application says when it refuses: every error a person may see derives from UserError. Pure."""
+
+from __future__ import annotations
+
+
+class AppError(Exception):
+    """Anything the application raises on purpose; what is not an AppError is our bug."""
+
+
+class UserError(AppError):
+    """A refusal that a person can act on.
+
+    `code` names the words in `projects/messages.py`; `parameters` fill them in. Subclasses set `code`.
+    """
+
+    code = "refused"
+
+    def __init__(self, **parameters: object) -> None:
+        """Keep the parameters; the words are looked up where the error is shown."""
+        super().__init__(self.code, parameters)
+        self.parameters = parameters
+
+    def __str__(self) -> str:
+        """Return code and parameters, for logs; people see `messages.words`."""
+        told = ", ".join(f"{name}={value!r}" for name, value in self.parameters.items())
+        return f"{self.code}({told})"
+
+
+class BadValue(UserError):
+    """A value that cannot be what it claims: carries what is wrong and what to do, in words."""
+
+    code = "bad_value"
+
+    def __init__(self, *, problem: str, remedy: str, value: object = None) -> None:
+        """Keep `problem` (what is wrong) and `remedy` (what to do), both whole sentences."""
+        super().__init__(problem=problem, remedy=remedy, value=value)
+        self.problem = problem
+        self.remedy = remedy
+        self.value = value
+
+    def __str__(self) -> str:
+        """Return problem and remedy as one text."""
+        return f"{self.problem} {self.remedy}"
