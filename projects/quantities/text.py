@@ -27,7 +27,10 @@ _FOOT = r"(?:'|ft\.?|feet|foot)"
 _INCH = r"(?:\"|inches|inch|in\.?)"
 _DECIMAL = r"(?:[0-9]+(?:\.[0-9]+)?|\.[0-9]+)"
 _FRACTION = r"[0-9]+/[0-9]+"
-_MIXED = rf"(?:(?P<whole>[0-9]+)(?:\s*-\s*|\s+)(?P<part>{_FRACTION})|(?P<alone>{_FRACTION})|(?P<decimal>{_DECIMAL}))"
+_MIXED = (
+    rf"(?:(?P<whole>[0-9]+)(?:\s*-\s*|\s+)(?P<part>{_FRACTION})"
+    rf"|(?P<alone>{_FRACTION})|(?P<decimal>{_DECIMAL}))"
+)
 _INCHES = re.compile(rf"{_MIXED}\s*{_INCH}?")
 _FEET_ONLY = re.compile(rf"{_MIXED}\s*{_FOOT}")
 _FEET_INCHES = re.compile(rf"(?P<feet>[0-9]+)\s*{_FOOT}\s*-?\s*(?P<rest>[^\s].*)")
