@@ -1,0 +1,51 @@
+"""The company: everything else hangs below one."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from projects.models.constraints import at_least, text_between
+from projects.models.owned import Owned
+
+
+class Company(models.Model):
+    """A contractor. `code` names it on the command line; `sheets_hour` is when tomorrow's sheets are made."""
+
+    code = models.CharField(max_length=32, unique=True)
+    name = models.CharField(max_length=120)
+    currency = models.CharField(max_length=3, default="USD")
+    time_zone = models.CharField(max_length=64, default="America/New_York")
+    sheets_hour = models.PositiveSmallIntegerField(default=18)
+    version = models.PositiveIntegerField(default=1)
+
+    class Meta:
+        verbose_name_plural = "companies"
+        constraints = [
+            text_between("code", shortest=1, longest=32, name="company_code_length"),
+            text_between("name", shortest=1, longest=120, name="company_name_length"),
+            text_between("currency", shortest=3, longest=3, name="company_currency_length"),
+            models.CheckConstraint(condition=models.Q(sheets_hour__lte=23), name="company_sheets_hour"),
+            at_least("version", 1, name="company_version"),
+        ]
+
+    def __str__(self) -> str:
+        """Return the name."""
+        return self.name
+
+
+class Counter(Owned):
+    """The last number given out, per company, kind and year: numbers have no gaps and no doubles."""
+
+    kind = models.CharField(max_length=32)
+    year = models.PositiveSmallIntegerField()
+    last = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["company", "kind", "year"], name="counter_once"),
+            text_between("kind", shortest=1, longest=32, name="counter_kind_length"),
+        ]
+
+    def __str__(self) -> str:
+        """Return what is counted and how far."""
+        return f"{self.kind} {self.year}: {self.last}"
