@@ -15,5 +15,6 @@ INSTALLED_APPS = [
     "config",
 ]
 DATABASES = {"default": {"ENGINE": "django.db.backends.sqlite3", "NAME": VAR / "lapwise.sqlite3"}}
+AUTH_USER_MODEL = "projects.User"
 USE_TZ = True
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

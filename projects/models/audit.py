@@ -10,7 +10,7 @@ from projects.models.people import User
 
 
 class AuditEntry(Owned):
-    """One write. `actor` is the person's name as it was then, or `command line`; triggers keep the row as it is."""
+    """One write. `actor` is the name as it was then, or `command line`; triggers keep the row as it is."""
 
     at = models.DateTimeField()
     user = models.ForeignKey(User, on_delete=models.PROTECT, related_name="+", null=True, blank=True)

@@ -13,7 +13,7 @@ UNPLACED = "Unplaced"
 
 
 class House(Owned):
-    """A house of a project. `code` names it on the command line; `plan_name` is the builder's plan it repeats."""
+    """A house of a project. `code` names it in commands; `plan_name` is the builder's plan it repeats."""
 
     project = models.ForeignKey(Project, on_delete=models.PROTECT, related_name="houses")
     code = models.CharField(max_length=32)

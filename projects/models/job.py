@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
-
-class JobSet(models.QuerySet["Job"]):
-    """Jobs, reached by their company."""
-
-    def of(self, company: Any) -> JobSet:
-        """Return the jobs of `company`."""
-        return self.filter(company=company)
+from projects.models.constraints import one_of
+from projects.models.owned import Owned
+from projects.models.people import User
 
 
-class Job(models.Model):
+class Job(Owned):
     """One piece of background work. This row is the truth about it; the broker only nudges a worker.
 
     `attempts` counts claims and fences them: a worker writes only while the row still carries its own count,
@@ -33,7 +26,6 @@ class Job(models.Model):
         FAILED = "failed", "failed"
         CANCELLED = "cancelled", "cancelled"
 
-    company = models.ForeignKey("projects.Company", on_delete=models.CASCADE, related_name="jobs")
     kind = models.CharField(max_length=64)
     input_hash = models.CharField(max_length=64)
     arguments = models.JSONField(default=dict, blank=True)
@@ -48,18 +40,13 @@ class Job(models.Model):
     content_type = models.CharField(max_length=100, blank=True)
     result = models.JSONField(null=True, blank=True)
     error = models.TextField(blank=True)
-    created_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
-    )
+    created_by = models.ForeignKey(User, on_delete=models.PROTECT, null=True, blank=True, related_name="+")
     created_at = models.DateTimeField(auto_now_add=True)
     started_at = models.DateTimeField(null=True, blank=True)
     finished_at = models.DateTimeField(null=True, blank=True)
 
-    objects = JobSet.as_manager()
-
     class Meta:
-        """One live or finished job per company, kind and input: asking twice finds the first."""
-
+        # one live or finished job per company, kind and input: asking twice finds the first
         ordering = ["-created_at", "-pk"]
         constraints = [
             models.UniqueConstraint(
@@ -68,10 +55,7 @@ class Job(models.Model):
                 name="job_once_per_input",
             ),
             models.CheckConstraint(condition=Q(progress__lte=100), name="job_progress_is_a_percentage"),
-            models.CheckConstraint(
-                condition=Q(state__in=["queued", "running", "done", "failed", "cancelled"]),
-                name="job_state_is_known",
-            ),
+            one_of("state", ["queued", "running", "done", "failed", "cancelled"], name="job_state_is_known"),
         ]
         indexes = [
             models.Index(fields=["state", "heartbeat"], name="job_by_heartbeat"),

@@ -38,7 +38,9 @@ class User(AbstractBaseUser):
 
     class Meta:
         constraints = [
-            models.CheckConstraint(condition=Exact(models.F("email"), Lower("email")), name="user_email_small"),
+            models.CheckConstraint(
+                condition=Exact(models.F("email"), Lower("email")), name="user_email_small"
+            ),
             text_between("email", shortest=3, longest=254, name="user_email_length"),
             text_between("name", shortest=1, longest=120, name="user_name_length"),
             at_least("session_round", 1, name="user_session_round"),
