@@ -10,10 +10,13 @@ class AppError(Exception):
 class UserError(AppError):
     """A refusal that a person can act on.
 
-    `code` names the words in `projects/messages.py`; `parameters` fill them in. Subclasses set `code`.
+    `code` names the words in `projects/messages.py`; `parameters` fill them in; `status` is what a web page
+    answers with. Subclasses set `code`, and `status` where it differs. A parameter `field` names the form
+    field at which the words are shown.
     """
 
     code = "refused"
+    status = 422
 
     def __init__(self, **parameters: object) -> None:
         """Keep the parameters; the words are looked up where the error is shown."""
@@ -41,3 +44,30 @@ class BadValue(UserError):
     def __str__(self) -> str:
         """Return problem and remedy as one text."""
         return f"{self.problem} {self.remedy}"
+
+
+class NotThere(UserError):
+    """No such thing, or another company's: nobody can tell which."""
+
+    code = "not_there"
+    status = 404
+
+
+class NotAllowed(UserError):
+    """The person's role does not include this. `whose` is a sentence: who may."""
+
+    code = "not_allowed"
+    status = 403
+
+
+class Taken(UserError):
+    """A name or code that must be unique is in use. Parameters: `field`, `what`, `value`."""
+
+    code = "taken"
+
+
+class StaleVersion(UserError):
+    """Somebody saved the same thing since the form was opened. Parameters: `what`, `who`, `when`."""
+
+    code = "stale_version"
+    status = 409

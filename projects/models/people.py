@@ -95,3 +95,8 @@ class Membership(Owned):
     def __str__(self) -> str:
         """Return the person and the role."""
         return f"{self.user}, {self.get_role_display()}"
+
+    @property
+    def name(self) -> str:
+        """Return the person's name, as the audit trail keeps it."""
+        return self.user.name
