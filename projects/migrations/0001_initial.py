@@ -160,6 +160,7 @@ class Migration(migrations.Migration):
                 ('progress', models.PositiveSmallIntegerField(default=0)),
                 ('progress_text', models.CharField(blank=True, max_length=200)),
                 ('attempts', models.PositiveSmallIntegerField(default=0)),
+                ('claim', models.CharField(blank=True, max_length=32)),
                 ('nudged_at', models.DateTimeField(blank=True, null=True)),
                 ('heartbeat', models.DateTimeField(blank=True, null=True)),
                 ('file_path', models.CharField(blank=True, max_length=255)),

@@ -13,8 +13,8 @@ from projects.models.people import User
 class Job(Owned):
     """One piece of background work. This row is the truth about it; the broker only nudges a worker.
 
-    `attempts` counts claims and fences them: a worker writes only while the row still carries its own count,
-    so one that was thought dead and comes back changes nothing.
+    `claim` is the word of the worker that has it: one that was thought dead and comes back no longer knows the
+    word, and changes nothing.
     """
 
     class State(models.TextChoices):
@@ -33,6 +33,7 @@ class Job(Owned):
     progress = models.PositiveSmallIntegerField(default=0)
     progress_text = models.CharField(max_length=200, blank=True)
     attempts = models.PositiveSmallIntegerField(default=0)
+    claim = models.CharField(max_length=32, blank=True)
     nudged_at = models.DateTimeField(null=True, blank=True)
     heartbeat = models.DateTimeField(null=True, blank=True)
     file_path = models.CharField(max_length=255, blank=True)
