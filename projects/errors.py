@@ -34,9 +34,12 @@ class BadValue(UserError):
 
     code = "bad_value"
 
-    def __init__(self, *, problem: str, remedy: str, value: object = None) -> None:
-        """Keep `problem` (what is wrong) and `remedy` (what to do), both whole sentences."""
-        super().__init__(problem=problem, remedy=remedy, value=value)
+    def __init__(self, *, problem: str, remedy: str, value: object = None, field: str = "") -> None:
+        """Keep `problem` (what is wrong) and `remedy` (what to do), both whole sentences.
+
+        `field` names the form field they belong to, where the raiser knows it.
+        """
+        super().__init__(problem=problem, remedy=remedy, value=value, field=field)
         self.problem = problem
         self.remedy = remedy
         self.value = value
@@ -70,4 +73,25 @@ class StaleVersion(UserError):
     """Somebody saved the same thing since the form was opened. Parameters: `what`, `who`, `when`."""
 
     code = "stale_version"
+    status = 409
+
+
+class Archived(UserError):
+    """Something that is archived was to be changed. Parameter: `what`."""
+
+    code = "archived"
+    status = 409
+
+
+class InUse(UserError):
+    """Something else stands on it, so it cannot be taken away. Parameters: `what`, `remedy`."""
+
+    code = "in_use"
+    status = 409
+
+
+class LastOwner(UserError):
+    """A company keeps at least one owner who can sign in."""
+
+    code = "last_owner"
     status = 409

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from django.core.exceptions import ValidationError
+
 from projects.errors import BadValue, UserError
 
 WORDS: dict[str, str] = {
@@ -10,6 +12,29 @@ WORDS: dict[str, str] = {
     "not_allowed": "{whose}",
     "taken": "{what} {value} is already used. Choose another.",
     "stale_version": "{who} changed {what} at {when}. Compare below, then save again to keep your entry.",
+    "archived": "{what} is archived. Restore it first.",
+    "in_use": "{what} is in use. {remedy}",
+    "last_owner": "A company needs at least one owner. Make somebody else an owner first.",
+    "job_broke": "This could not be made: something broke on our side. Try again.",
+    "job_disk_full": "The server's disk is full, so this could not be kept. Free some space, then try again.",
+    "job_kept_stopping": "The work stopped three times. Try again; if it stops again, tell the office.",
+}
+
+# Title and words by HTTP status; 419 is not sent, it names the form whose session ended.
+STATUS_WORDS: dict[int, tuple[str, str]] = {
+    400: ("Not understood", "This request could not be read. Go back, reload the page and send it again."),
+    403: ("Not yours to see", "Your role does not open this page. Ask the owner or the office for it."),
+    404: ("Nothing here", "There is nothing at this address. It may be archived. Start from home."),
+    405: ("Not from here", "This address takes a form, not a visit. Go back and use the button on the page."),
+    409: ("Changed meanwhile", "Somebody else was first. Reload the page to see what is there now."),
+    413: ("Too large", "This is larger than 20 MB or has too many fields. Split it and send the parts."),
+    415: ("Wrong kind of file", "This kind of file can't be read here. Send a CSV or XLSX file."),
+    419: ("Session ended", "Your session ended or the page is old. Sign in; your entry is kept."),
+    422: ("Can't be done as asked", "Some values don't fit. Correct them and send the form again."),
+    429: ("Too many tries", "Too many tries from here. Wait 15 minutes, then try again."),
+    500: ("Our fault", "Something broke on our side; nothing was saved. Go back and try once more."),
+    503: ("Out of reach", "The database can't be reached; nothing was saved. Try again in a minute."),
+    507: ("Disk full", "The server's disk is full; nothing was saved. Free some space, then send it again."),
 }
 
 
@@ -18,3 +43,36 @@ def words(error: UserError) -> str:
     if isinstance(error, BadValue):
         return str(error)
     return WORDS[error.code].format(**error.parameters)
+
+
+# Words at a form's field, by the validator's code; the first word is the field's label.
+FIELD_WORDS: dict[str, str] = {
+    "required": "{label} is empty. Fill it in.",
+    "max_length": "{label} has %(show_value)d characters. Use up to %(limit_value)d.",
+    "min_length": "{label} has %(show_value)d characters. Use at least %(limit_value)d.",
+    "max_value": "{label} is above %(limit_value)s. Use that or less.",
+    "min_value": "{label} is below %(limit_value)s. Use that or more.",
+    "invalid_choice": "{label} is not in the list. Choose from the list.",
+    "invalid": "{label} can't be read as typed. Compare it with the example beside the field.",
+    "null_characters_not_allowed": "{label} has a sign that can't be kept. Type it again by hand.",
+    "empty": "{label} is an empty file. Choose another.",
+    "missing": "{label} did not arrive. Choose the file again.",
+    "overflow": "{label} is out of range. Use a smaller number.",
+    "max_digits": "{label} has too many digits. Use up to %(max)s.",
+    "max_decimal_places": "{label} has too many decimals. Use up to %(max)s.",
+    "max_whole_digits": "{label} is too large. Use up to %(max)s digits before the point.",
+}
+
+_PASSWORD_WORDS: dict[str, str] = {
+    "password_too_short": "Use at least 12 characters; a few words are fine.",
+    "password_too_long": "Use up to 128 characters.",
+    "password_too_common": "It is on the list that guessers try first. Choose another.",
+    "password_too_similar": "It is too close to your name or address. Choose another.",
+    "password_entirely_numeric": "Add letters to it.",
+}
+
+
+def password_words(error: ValidationError) -> str:
+    """Return what to change about a password that was refused."""
+    told = [_PASSWORD_WORDS.get(one.code or "", "Choose another.") for one in error.error_list]
+    return " ".join(dict.fromkeys(told))

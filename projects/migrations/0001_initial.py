@@ -34,7 +34,7 @@ class Migration(migrations.Migration):
             name='Company',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(max_length=32, unique=True)),
+                ('code', models.CharField(max_length=32)),
                 ('name', models.CharField(max_length=120)),
                 ('currency', models.CharField(default='USD', max_length=3)),
                 ('time_zone', models.CharField(default='America/New_York', max_length=64)),
@@ -43,7 +43,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'verbose_name_plural': 'companies',
-                'constraints': [models.CheckConstraint(condition=models.Q(django.db.models.lookups.GreaterThanOrEqual(django.db.models.functions.text.Length('code'), 1), django.db.models.lookups.LessThanOrEqual(django.db.models.functions.text.Length('code'), 32)), name='company_code_length'), models.CheckConstraint(condition=models.Q(django.db.models.lookups.GreaterThanOrEqual(django.db.models.functions.text.Length('name'), 1), django.db.models.lookups.LessThanOrEqual(django.db.models.functions.text.Length('name'), 120)), name='company_name_length'), models.CheckConstraint(condition=models.Q(django.db.models.lookups.GreaterThanOrEqual(django.db.models.functions.text.Length('currency'), 3), django.db.models.lookups.LessThanOrEqual(django.db.models.functions.text.Length('currency'), 3)), name='company_currency_length'), models.CheckConstraint(condition=models.Q(('sheets_hour__lte', 23)), name='company_sheets_hour'), models.CheckConstraint(condition=models.Q(('version__gte', 1)), name='company_version')],
+                'constraints': [models.UniqueConstraint(django.db.models.functions.text.Lower('code'), name='company_code_once'), models.CheckConstraint(condition=models.Q(django.db.models.lookups.GreaterThanOrEqual(django.db.models.functions.text.Length('code'), 1), django.db.models.lookups.LessThanOrEqual(django.db.models.functions.text.Length('code'), 32)), name='company_code_length'), models.CheckConstraint(condition=models.Q(django.db.models.lookups.GreaterThanOrEqual(django.db.models.functions.text.Length('name'), 1), django.db.models.lookups.LessThanOrEqual(django.db.models.functions.text.Length('name'), 120)), name='company_name_length'), models.CheckConstraint(condition=models.Q(django.db.models.lookups.GreaterThanOrEqual(django.db.models.functions.text.Length('currency'), 3), django.db.models.lookups.LessThanOrEqual(django.db.models.functions.text.Length('currency'), 3)), name='company_currency_length'), models.CheckConstraint(condition=models.Q(('sheets_hour__lte', 23)), name='company_sheets_hour'), models.CheckConstraint(condition=models.Q(('version__gte', 1)), name='company_version')],
             },
         ),
         migrations.CreateModel(

@@ -5,7 +5,6 @@ from projects.models.company import Company, Counter
 from projects.models.header_match import HeaderMatch
 from projects.models.house import UNPLACED, Access, Elevation, House
 from projects.models.job import Job
-from projects.models.job import Job
 from projects.models.owned import Owned, OwnedRows
 from projects.models.people import Membership, Role, User
 from projects.models.project import Project
@@ -19,7 +18,6 @@ __all__ = [
     "Elevation",
     "HeaderMatch",
     "House",
-    "Job",
     "Job",
     "Membership",
     "Owned",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.db import models
+from django.db.models.functions import Lower
 
 from projects.models.constraints import at_least, text_between
 from projects.models.owned import Owned
@@ -11,7 +12,7 @@ from projects.models.owned import Owned
 class Company(models.Model):
     """A contractor. `code` names it on the command line; `sheets_hour` is when tomorrow's sheets are made."""
 
-    code = models.CharField(max_length=32, unique=True)
+    code = models.CharField(max_length=32)
     name = models.CharField(max_length=120)
     currency = models.CharField(max_length=3, default="USD")
     time_zone = models.CharField(max_length=64, default="America/New_York")
@@ -21,6 +22,7 @@ class Company(models.Model):
     class Meta:
         verbose_name_plural = "companies"
         constraints = [
+            models.UniqueConstraint(Lower("code"), name="company_code_once"),
             text_between("code", shortest=1, longest=32, name="company_code_length"),
             text_between("name", shortest=1, longest=120, name="company_name_length"),
             text_between("currency", shortest=3, longest=3, name="company_currency_length"),

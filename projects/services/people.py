@@ -1,0 +1,117 @@
+"""Who belongs to the company: invited by the owner, given a role, ended, and let in again."""
+
+from __future__ import annotations
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.core.validators import validate_email
+from django.db import transaction
+
+from projects.actors import Actor
+from projects.errors import BadValue, LastOwner, Taken
+from projects.messages import password_words
+from projects.models import Membership, Role, User
+from projects.rights import Action, require
+from projects.services.writing import change, created, hold, record
+from projects.texts import clean_text
+
+
+@transaction.atomic
+def invite_person(*, by: Actor, email: str, name: str, role: str) -> Membership:
+    """Return the membership of a person who may now be handed a link to choose a password.
+
+    Who has a sign-in already, with another company, keeps name and password.
+    """
+    require(by, Action.EDIT_PEOPLE)
+    address = clean_email(email)
+    named = clean_text(name, field="name", what="Name", longest=120)
+    user, new = User.objects.get_or_create(email=address, defaults={"name": named})
+    if new:
+        user.set_unusable_password()
+        user.save(update_fields=["password"])
+    membership, joined = Membership.objects.of(by.company).get_or_create(
+        user=user, defaults={"company": by.company, "role": Role(role).value}
+    )
+    if not joined:
+        raise Taken(field="email", what="Address", value=address)
+    return created(membership, by=by, action="invite person", shown=("role",))
+
+
+@transaction.atomic
+def change_role(*, by: Actor, membership: Membership, version: int | None, role: str) -> Membership:
+    """Return the membership with its new role. Raises LastOwner where no owner would be left."""
+    require(by, Action.EDIT_PEOPLE, membership)
+    held = hold(membership, version=version)
+    if role != Role.OWNER:
+        _keep_an_owner(held)
+    return change(held, by=by, action="change role", values={"role": Role(role).value})
+
+
+@transaction.atomic
+def end_membership(*, by: Actor, membership: Membership) -> Membership:
+    """Return the membership, ended: the person's next request already finds no company."""
+    require(by, Action.EDIT_PEOPLE, membership)
+    held = hold(membership)
+    _keep_an_owner(held)
+    _end_sessions_of(held.user)
+    return change(held, by=by, action="end membership", values={"active": False})
+
+
+@transaction.atomic
+def restore_membership(*, by: Actor, membership: Membership) -> Membership:
+    """Return the membership, active again in the role it had."""
+    require(by, Action.EDIT_PEOPLE, membership)
+    return change(hold(membership), by=by, action="restore membership", values={"active": True})
+
+
+@transaction.atomic
+def end_sessions(*, by: Actor, membership: Membership) -> None:
+    """End every session of the person, on every phone and computer: for a lost phone."""
+    require(by, Action.EDIT_PEOPLE, membership)
+    _end_sessions_of(membership.user)
+    record(by=by, action="end sessions", subject=membership)
+
+
+@transaction.atomic
+def choose_password(*, user: User, password: str) -> None:
+    """Set the person's password; every session of theirs ends. Raises BadValue where it is too easy."""
+    try:
+        validate_password(password, user)
+    except ValidationError as error:
+        raise BadValue(
+            problem="This password is too easy to guess.", remedy=password_words(error), field="password"
+        ) from error
+    user.set_password(password)
+    user.save(update_fields=["password"])
+
+
+def clean_email(email: str) -> str:
+    """Return the address in small letters. Raises BadValue where it is none."""
+    address = clean_text(email, field="email", what="E-mail address", longest=254).lower()
+    try:
+        validate_email(address)
+    except ValidationError as error:
+        raise BadValue(
+            problem=f"{address!r} is not an e-mail address.",
+            remedy="Write it as name@example.com.",
+            value=email,
+            field="email",
+        ) from error
+    return address
+
+
+def _keep_an_owner(membership: Membership) -> None:
+    if membership.role != Role.OWNER or not membership.active:
+        return
+    # every owner's row is locked, so that two owners cannot demote each other at once
+    owners = (
+        Membership.objects.of(membership.company).select_for_update().filter(role=Role.OWNER, active=True)
+    )
+    if not [owner for owner in owners.order_by("pk") if owner.pk != membership.pk]:
+        raise LastOwner
+
+
+def _end_sessions_of(user: User) -> None:
+    held = User.objects.select_for_update().get(pk=user.pk)
+    held.session_round += 1
+    held.save(update_fields=["session_round"])
