@@ -13,8 +13,8 @@ from projects.models.people import User
 class Job(Owned):
     """One piece of background work. This row is the truth about it; the broker only nudges a worker.
 
-    `claim` is the word of the worker that has it: one that was thought dead and comes back no longer knows the
-    word, and changes nothing.
+    `claim` is the word of the worker that has it: one that was thought dead and comes back no longer knows
+    the word, and changes nothing.
     """
 
     class State(models.TextChoices):

@@ -1,0 +1,35 @@
+"""The worker: which tasks there are, and what it does by the clock."""
+
+from __future__ import annotations
+
+import os
+from typing import Any
+
+from celery import Celery
+from celery.signals import worker_ready
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings.embedded")
+
+app = Celery("lapwise")
+app.config_from_object("django.conf:settings", namespace="CELERY")
+app.autodiscover_tasks()
+
+
+@app.on_after_finalize.connect
+def set_the_clock(sender: Celery, **_: Any) -> None:
+    """Register what runs by itself."""
+    from django.conf import settings
+
+    sender.add_periodic_task(
+        settings.JOB_SWEEP_SECONDS,
+        sender.signature("projects.sweep_jobs"),
+        name="sweep jobs",
+        expires=settings.JOB_SWEEP_SECONDS,
+    )
+
+
+@worker_ready.connect
+def sweep_at_start(sender: Any = None, **_: Any) -> None:
+    """Pick up what a killed worker left behind."""
+    with sender.app.connection_for_write() as connection:
+        sender.app.send_task("projects.sweep_jobs", connection=connection)

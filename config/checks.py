@@ -1,0 +1,59 @@
+"""What must hold of the database before the first request."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from django.conf import settings
+from django.core.checks import CheckMessage, Error, register
+from django.db import connections
+
+from config.environment import SQLITE, SQLITE_OPTIONS
+
+FULL = 2
+HINT = "See config/environment.py."
+SAFE: dict[str, Callable[[Any], bool]] = {
+    "journal_mode": lambda mode: mode == "wal",
+    "synchronous": lambda level: level == FULL,
+    "foreign_keys": lambda on: on == 1,
+    "busy_timeout": lambda milliseconds: milliseconds >= 5000,
+}
+
+
+@register
+def sqlite_is_safe(app_configs: Any, **_: Any) -> Sequence[CheckMessage]:
+    """Refuse a SQLite database whose settings would lose or block writes."""
+    database = settings.DATABASES["default"]
+    if database["ENGINE"] != SQLITE:
+        return []
+    options = database.get("OPTIONS", {})
+    wrong = [name for name, value in SQLITE_OPTIONS.items() if options.get(name) != value]
+    return [Error(f"SQLite option {name} is not as it must be.", hint=HINT) for name in wrong]
+
+
+@register("database")
+def sqlite_runs_safely(
+    app_configs: Any, databases: Sequence[str] | None = None, **_: Any
+) -> Sequence[CheckMessage]:
+    """Ask the open SQLite connection what it really uses."""
+    connection = connections["default"]
+    if connection.vendor != "sqlite" or not databases:
+        return []
+    with connection.cursor() as cursor:
+        found = {name: cursor.execute(f"PRAGMA {name}").fetchone()[0] for name in SAFE}
+    return [
+        Error(f"SQLite runs with {name} = {found[name]}.", hint=HINT)
+        for name, is_safe in SAFE.items()
+        if not is_safe(found[name])
+    ]
+
+
+@register
+def workbooks_are_read_safely(app_configs: Any, **_: Any) -> Sequence[CheckMessage]:
+    """Refuse to start where workbooks would expand entities."""
+    import openpyxl
+
+    if openpyxl.DEFUSEDXML:
+        return []
+    return [Error("openpyxl reads workbooks without defusedxml.", hint="Install defusedxml.")]

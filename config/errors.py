@@ -1,0 +1,99 @@
+"""Answers to what went wrong: a page, an htmx fragment or problem+json, all with the same words."""
+
+from __future__ import annotations
+
+import errno
+import sys
+from http import HTTPStatus
+
+from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
+from django.db import InterfaceError, OperationalError
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.template.loader import render_to_string
+
+from projects import request_id
+from projects.messages import STATUS_WORDS
+
+DISK_FULL_TEXTS = (
+    "database or disk is full",
+    "disk i/o error",
+    "no space left on device",
+    "could not extend file",
+)
+RETRY_AFTER_SECONDS = {429: 900, 503: 30}
+
+
+def refuse(request: HttpRequest, *, status: int, detail: str = "") -> HttpResponse:
+    """Return the answer for `status`; `detail` replaces the usual words for it."""
+    title, usual = STATUS_WORDS.get(status, STATUS_WORDS[400])
+    told = detail or usual
+    if _wants_json(request):
+        response: HttpResponse = _problem(request, status=status, title=title, detail=told)
+    else:
+        response = HttpResponse(_page(request, status=status, title=title, detail=told), status=status)
+    if status in RETRY_AFTER_SECONDS:
+        response["Retry-After"] = str(RETRY_AFTER_SECONDS[status])
+    response["Cache-Control"] = "no-store"
+    return response
+
+
+def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    """Answer a request that cannot be read."""
+    too_large = isinstance(exception, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent)
+    return refuse(request, status=413 if too_large else 400)
+
+
+def forbidden(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    """Answer somebody whose role does not allow this."""
+    return refuse(request, status=403)
+
+
+def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
+    """Answer for what does not exist, or belongs to another company: the same words for both."""
+    return refuse(request, status=404)
+
+
+def failed(request: HttpRequest) -> HttpResponse:
+    """Answer our own failure; a full disk and a database that is away are told apart."""
+    return refuse(request, status=status_of_failure(sys.exc_info()[1]))
+
+
+def old_page(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """Answer a form whose session or token is gone."""
+    return refuse(request, status=403, detail=STATUS_WORDS[419][1])
+
+
+def too_many_guesses(request: HttpRequest, *_: object) -> HttpResponse:
+    """Answer the eleventh wrong password, alike for known and unknown people."""
+    return refuse(request, status=429)
+
+
+def status_of_failure(error: BaseException | None) -> int:
+    """Return 507 for a full disk, 503 for a database out of reach, else 500."""
+    if isinstance(error, OSError) and error.errno in {errno.ENOSPC, errno.EDQUOT}:
+        return HTTPStatus.INSUFFICIENT_STORAGE
+    if isinstance(error, OperationalError | InterfaceError):
+        text = str(error).lower()
+        full = any(words in text for words in DISK_FULL_TEXTS)
+        return HTTPStatus.INSUFFICIENT_STORAGE if full else HTTPStatus.SERVICE_UNAVAILABLE
+    return HTTPStatus.INTERNAL_SERVER_ERROR
+
+
+def _wants_json(request: HttpRequest) -> bool:
+    return request.get_preferred_type(["text/html", "application/json"]) == "application/json"
+
+
+def _problem(request: HttpRequest, *, status: int, title: str, detail: str) -> JsonResponse:
+    words = {"type": "about:blank", "title": title, "status": int(status), "detail": detail}
+    problem = {**words, "instance": request.path}
+    return JsonResponse(problem, status=status, content_type="application/problem+json")
+
+
+def _page(request: HttpRequest, *, status: int, title: str, detail: str) -> str:
+    words = {"status": int(status), "title": title, "detail": detail, "request_id": request_id.current()}
+    if request.headers.get("HX-Request") == "true":
+        return render_to_string("errors/refusal.html#words", words)
+    if status >= HTTPStatus.INTERNAL_SERVER_ERROR:
+        # no request: the page's frame would ask the database, which may be what failed
+        return render_to_string("errors/failure.html", words)
+    return render_to_string("errors/refusal.html", words, request)

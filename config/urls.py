@@ -1,0 +1,17 @@
+"""The root of all addresses: one line per app, health for the machines, and the error pages."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from config import health
+
+urlpatterns = [
+    path("healthz", health.alive, name="healthz"),
+    path("readyz", health.ready, name="readyz"),
+]
+
+handler400 = "config.errors.bad_request"
+handler403 = "config.errors.forbidden"
+handler404 = "config.errors.not_found"
+handler500 = "config.errors.failed"

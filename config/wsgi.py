@@ -1,0 +1,16 @@
+"""The web server's way in."""
+
+import os
+import sys
+
+from django.core.exceptions import ImproperlyConfigured
+from django.core.wsgi import get_wsgi_application
+
+GUNICORN_STOPS = 3  # the code on which the server gives up instead of starting the next worker
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings.embedded")
+try:
+    application = get_wsgi_application()
+except ImproperlyConfigured as reason:
+    sys.stderr.write(f"{reason}\n")
+    sys.exit(GUNICORN_STOPS)
