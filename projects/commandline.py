@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
@@ -110,3 +111,19 @@ def collect_settings(pairs: Sequence[str] | None) -> dict[str, str]:
             raise WrongUsage(f"{pair!r} is not NAME=VALUE.")
         settings[name.strip()] = value.strip()
     return settings
+
+
+def collect_match(texts: Sequence[str] | None) -> dict[str, str]:
+    """Return `--match "THEIRS=ours,..."` as their header to our column. Raises WrongUsage without a `=`."""
+    return collect_settings([pair for text in texts or () for pair in text.split(",") if pair.strip()])
+
+
+def read_bytes(path: str) -> bytes:
+    """Return a file's bytes. Raises BadValue where it cannot be read."""
+    try:
+        return Path(path).read_bytes()
+    except OSError as error:
+        reason = (error.strerror or "unknown reason").lower()
+        raise BadValue(
+            problem=f"{path} can't be read: {reason}.", remedy="Check the path and try again.", value=path
+        ) from error
