@@ -1,12 +1,20 @@
-"""Tests: quick password hashing, files below var/test, and no worker unless a test starts one."""
+"""Tests: quick password hashing, files of their own, and no worker unless a test starts one."""
 
+import os
+
+from config.environment import SQLITE
 from config.settings.base import *  # noqa: F403
-from config.settings.base import VAR
+from config.settings.base import DATABASES, VAR
 
+# by process: two runs in one checkout do not share a database
+TEST_FILES = VAR / "test" / str(os.getpid())
 SECRET_KEY = "only-for-tests-" + "x" * 40
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-MEDIA_ROOT = VAR / "test" / "media"
+MEDIA_ROOT = TEST_FILES / "media"
 WHITENOISE_USE_FINDERS = True
+if DATABASES["default"]["ENGINE"] == SQLITE:
+    # a file, as in life: threads and a real worker share it
+    DATABASES["default"]["TEST"] = {"NAME": TEST_FILES / "lapwise.sqlite3"}
 # a test's transaction holds the only writer's place; a second connection would wait for it
 JOB_HEARTBEAT_SECONDS = 0

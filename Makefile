@@ -1,0 +1,32 @@
+# One word per job. Everything runs from .venv, which `setup` builds from the lock files.
+PY := .venv/bin/python
+PYTEST := $(PY) -m pytest -n 2
+# `make ... NO_SKIPS=1` makes every skipped test a failure
+STRICT := $(if $(NO_SKIPS),--no-skips)
+
+.PHONY: help setup setup-dev run test test-production lint
+
+help:
+	@echo "make run              set up, load the demo and serve it (PORT=8000)"
+	@echo "make test             every test on the embedded default"
+	@echo "make test-production  every test on PostgreSQL, Redis and a real worker"
+	@echo "make lint             style, types, import contracts, size limits"
+	@echo "make setup            build .venv only"
+
+setup:
+	@config/bin/setup run
+
+setup-dev:
+	@config/bin/setup dev
+
+run: setup
+	@exec $(PY) manage.py run
+
+test: setup-dev
+	$(PYTEST) $(STRICT)
+
+test-production: setup-dev
+	$(PY) config/bin/test-production -n 2 $(STRICT)
+
+lint: setup-dev
+	@config/bin/lint
