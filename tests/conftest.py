@@ -11,7 +11,7 @@ from tests.factories import people
 
 @pytest.fixture(autouse=True)
 def _triggers_let_the_flush_pass(request):
-    """SQLite empties tables row by row, which append-only rows refuse; the flush puts the triggers up again."""
+    """SQLite empties tables row by row, which append-only rows refuse; the flush puts triggers up again."""
     flushed = {"transactional_db", "live_server"} & set(request.fixturenames)
     marker = request.node.get_closest_marker("django_db")
     if not flushed and not (marker and marker.kwargs.get("transaction")):
