@@ -1,0 +1,43 @@
+"""What somebody typed while the session had ended: kept, shown again after signing in, sent by hand."""
+
+from __future__ import annotations
+
+from urllib.parse import urlsplit
+
+from django.http import HttpRequest
+
+KEPT = "kept_entry"
+MARK = "kept_entry"  # the field by which a form sent again says so
+LARGEST_CHARACTERS = 64 * 1024
+_NEVER = {"csrfmiddlewaretoken", "password", "password_again", "old_password", MARK}
+
+
+def keep(request: HttpRequest) -> bool:
+    """Return whether the form's fields were kept. Never kept: passwords, files, forms of other sites."""
+    if request.method != "POST" or not _is_from_here(request):
+        return False
+    fields = [
+        (name, value) for name, values in request.POST.lists() for value in values if name not in _NEVER
+    ]
+    if not fields or sum(len(name) + len(value) for name, value in fields) > LARGEST_CHARACTERS:
+        return False
+    request.session[KEPT] = {"path": request.path, "fields": fields, "files": bool(request.FILES)}
+    return True
+
+
+def entry(request: HttpRequest) -> dict[str, object] | None:
+    """Return what is kept: `path`, `fields` as pairs, and whether `files` were left out."""
+    kept: dict[str, object] | None = request.session.get(KEPT)
+    return kept
+
+
+def drop(request: HttpRequest) -> None:
+    """Forget what was kept."""
+    request.session.pop(KEPT, None)
+
+
+def _is_from_here(request: HttpRequest) -> bool:
+    origin = request.headers.get("Origin") or request.headers.get("Referer") or ""
+    if not origin:
+        return True
+    return urlsplit(origin).netloc == request.get_host()

@@ -1,0 +1,85 @@
+"""Between signing in and a view: the session's clocks, the company it works for, the company's time."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from http import HTTPStatus
+from typing import Any
+from urllib.parse import urlencode
+from zoneinfo import ZoneInfo
+
+from django.contrib.auth import logout
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+
+from projects import kept, sessions
+from projects.selectors import memberships_of
+
+
+class MembershipMiddleware:
+    """Lets nobody reach a view unseen: it needs a sign-in, unless the view says that anybody may open it.
+
+    Sets `request.membership` and `request.memberships`.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        """Keep what comes next."""
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        """Find out who asks, for which company, and answer in that company's time."""
+        self._recognise(request)
+        membership = request.membership  # type: ignore[attr-defined]
+        if membership is None:
+            return self.get_response(request)
+        with timezone.override(ZoneInfo(membership.company.time_zone)):
+            response = self.get_response(request)
+        if request.method == "POST" and response.status_code < HTTPStatus.BAD_REQUEST:
+            self._forget_kept(request)
+        return response
+
+    def process_view(
+        self, request: HttpRequest, view: Callable[..., Any], args: Any, kwargs: Any
+    ) -> HttpResponse | None:
+        """Send whoever is not signed in to do so, and keep what they typed."""
+        if getattr(view, "is_public", False) or request.membership is not None:  # type: ignore[attr-defined]
+            return None
+        if request.user.is_authenticated:
+            return render(request, "projects/no_company.html", status=HTTPStatus.FORBIDDEN)
+        return _to_sign_in(request)
+
+    def _recognise(self, request: HttpRequest) -> None:
+        request.membership = None  # type: ignore[attr-defined]
+        request.memberships = []  # type: ignore[attr-defined]
+        if not request.user.is_authenticated:
+            return
+        memberships = memberships_of(request.user)
+        membership = sessions.chosen(request.session, memberships)
+        if membership is None:
+            return
+        now = time.time()
+        if sessions.has_ended(request.session, role=membership.role, now=now):
+            logout(request)
+            return
+        sessions.see(request.session, now=now)
+        request.membership = membership  # type: ignore[attr-defined]
+        request.memberships = memberships  # type: ignore[attr-defined]
+
+    def _forget_kept(self, request: HttpRequest) -> None:
+        if kept.KEPT in request.session and kept.MARK in request.POST:
+            kept.drop(request)
+
+
+def _to_sign_in(request: HttpRequest) -> HttpResponse:
+    back = request.get_full_path() if request.method in {"GET", "HEAD"} else ""
+    if kept.keep(request):
+        back = reverse("kept-entry")
+    address = reverse("sign-in") + (f"?{urlencode({'next': back})}" if back else "")
+    if request.headers.get("HX-Request") == "true":
+        answer = HttpResponse(status=HTTPStatus.UNAUTHORIZED)
+        answer["HX-Redirect"] = address
+        return answer
+    return redirect(address)

@@ -1,0 +1,65 @@
+"""How long a person stays signed in, by role, and which company the session works for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.contrib.sessions.backends.base import SessionBase
+
+from projects.models import Membership, Role
+
+MINUTE = 60
+HOUR = 60 * MINUTE
+DAY = 24 * HOUR
+SEEN_EVERY = 5 * MINUTE  # a page written down no more often than this as the last one seen
+
+SIGNED_IN_AT = "signed_in_at"
+SEEN_AT = "seen_at"
+COMPANY = "company"
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Seconds without a request, and seconds in all, after which a person signs in again."""
+
+    idle: int
+    absolute: int
+
+
+AT_THE_DESK = Limits(idle=2 * HOUR, absolute=12 * HOUR)
+ON_SITE = Limits(idle=12 * HOUR, absolute=30 * DAY)
+LIMITS: dict[str, Limits] = {
+    Role.OWNER: AT_THE_DESK,
+    Role.MANAGER: AT_THE_DESK,
+    Role.FOREMAN: ON_SITE,
+    Role.CREW: ON_SITE,
+}
+
+
+def begin(session: SessionBase, *, membership: Membership | None, now: float) -> None:
+    """Start the clocks of a session that was just signed in."""
+    session[SIGNED_IN_AT] = session[SEEN_AT] = int(now)
+    if membership is not None:
+        session[COMPANY] = membership.company_id
+        session.set_expiry(LIMITS[membership.role].absolute)
+
+
+def has_ended(session: SessionBase, *, role: str, now: float) -> bool:
+    """Return whether either clock has run out. A session without clocks has."""
+    limits = LIMITS[role]
+    begun, seen = session.get(SIGNED_IN_AT, 0), session.get(SEEN_AT, 0)
+    return now - seen > limits.idle or now - begun > limits.absolute
+
+
+def see(session: SessionBase, *, now: float) -> None:
+    """Remember that the person is there."""
+    if now - session.get(SEEN_AT, 0) > SEEN_EVERY:
+        session[SEEN_AT] = int(now)
+
+
+def chosen(session: SessionBase, memberships: list[Membership]) -> Membership | None:
+    """Return the membership the session works for: the one chosen, else the first."""
+    for membership in memberships:
+        if membership.company_id == session.get(COMPANY):
+            return membership
+    return memberships[0] if memberships else None
