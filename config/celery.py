@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import os
+import warnings
 from typing import Any
 
 from celery import Celery
+from celery.platforms import SecurityWarning
 from celery.signals import worker_ready
 
+# Celery warns root because pickled messages run as root: ours are JSON, which runs nothing.
+warnings.filterwarnings("ignore", category=SecurityWarning)
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings.embedded")
 
 app = Celery("lapwise")

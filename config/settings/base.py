@@ -141,6 +141,7 @@ BEHIND_PROXY = env.bool("BEHIND_PROXY", default=False)
 
 # --- background work: the job row is the truth, the broker a nudge
 CELERY_BROKER_URL = broker(VAR / "broker.sqlite3")
+CELERY_ACCEPT_CONTENT = ["json"]
 CELERY_TASK_IGNORE_RESULT = True
 CELERY_TASK_ACKS_LATE = True
 CELERY_TASK_REJECT_ON_WORKER_LOST = True
