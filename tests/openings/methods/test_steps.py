@@ -1,5 +1,7 @@
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from openings.methods.laps import step_precedence
@@ -61,10 +63,7 @@ def test_siding_waits_for_an_eighth_of_cured_bead_and_the_water_test_for_twice_t
     lags = {(lag.from_step, lag.to_step): lag for lag in load_method("B1").lags}
 
     siding, test = lags["face-bead", "siding"].min, lags["face-bead", "water-test"].min
-    assert (siding.sheet, siding.depth) == (
-        "cure_to_depth",
-        Length.mm(3) + Length(175_000),
-    )  # 1/8 in = 3.175 mm
+    assert (siding.sheet, siding.depth) == ("cure_to_depth", Length.inches(Fraction(1, 8)))
     assert test.sheet == "full_cure"
     assert (test.otherwise.sheet, test.otherwise.depth) == ("cure_to_depth", siding.depth + siding.depth)
 
