@@ -18,6 +18,7 @@ WORDS: dict[str, str] = {
     "bad_rows": "{count} rows were refused, so nothing was saved. Fix them, or choose to keep the good rows.",
     "nothing_to_import": "{file} has no good row, so nothing was saved. Fix the rows and send it again.",
     "already_decided": "{what} was decided already. Look at the house, or send the schedule again.",
+    "pdf_unavailable": "PDFs can't be drawn: two libraries are missing. As root: apt-get install {packages}",
     "job_broke": "This could not be made: something broke on our side. Try again.",
     "job_disk_full": "The server's disk is full, so this could not be kept. Free some space, then try again.",
     "job_kept_stopping": "The work stopped three times. Try again; if it stops again, tell the office.",
