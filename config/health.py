@@ -12,18 +12,21 @@ from django.http import HttpRequest, JsonResponse
 from django.utils import timezone
 from django.views.decorators.http import require_safe
 
+from projects.access import without_sign_in
 from projects.models import Job
 
 LEAST_FREE_DISK_PERCENT = 10
 LONGEST_WAIT = timedelta(minutes=5)
 
 
+@without_sign_in
 @require_safe
 def alive(request: HttpRequest) -> JsonResponse:
     """Answer that the process runs."""
     return JsonResponse({"status": "ok"})
 
 
+@without_sign_in
 @require_safe
 def ready(request: HttpRequest) -> JsonResponse:
     """Answer whether database, migrations, disk and background work are in order; 503 where one is not."""
