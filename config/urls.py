@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from django.urls import path
+from django.urls import include, path
 
 from config import health
 
 urlpatterns = [
     path("healthz", health.alive, name="healthz"),
     path("readyz", health.ready, name="readyz"),
+    path("", include("projects.urls")),
 ]
 
 handler400 = "config.errors.bad_request"

@@ -6,12 +6,13 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any, cast
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest
+from django.http.response import HttpResponseBase
 
 from projects.models import Membership
 from projects.rights import Action, require
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 
 
 def allowed(action: Action) -> Callable[[View], View]:
@@ -19,7 +20,7 @@ def allowed(action: Action) -> Callable[[View], View]:
 
     def guard(view: View) -> View:
         @wraps(view)
-        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
             require(member(request), action)
             return view(request, *args, **kwargs)
 

@@ -95,3 +95,10 @@ class LastOwner(UserError):
 
     code = "last_owner"
     status = 409
+
+
+class ElsewhereToo(UserError):
+    """A person who signs in for another company too: this one's owner gets no hold on that sign-in."""
+
+    code = "elsewhere_too"
+    status = 409

@@ -14,6 +14,7 @@ WORDS: dict[str, str] = {
     "stale_version": "{who} changed {what} at {when}. Compare below, then save again to keep your entry.",
     "archived": "{what} is archived. Restore it first.",
     "in_use": "{what} is in use. {remedy}",
+    "elsewhere_too": "{what} signs in for another company too. Use another address for this one.",
     "last_owner": "A company needs at least one owner. Make somebody else an owner first.",
     "bad_rows": "{count} rows were refused, so nothing was saved. Fix them, or choose to keep the good rows.",
     "nothing_to_import": "{file} has no good row, so nothing was saved. Fix the rows and send it again.",

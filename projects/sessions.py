@@ -40,8 +40,13 @@ def begin(session: SessionBase, *, membership: Membership | None, now: float) ->
     """Start the clocks of a session that was just signed in."""
     session[SIGNED_IN_AT] = session[SEEN_AT] = int(now)
     if membership is not None:
-        session[COMPANY] = membership.company_id
-        session.set_expiry(LIMITS[membership.role].absolute)
+        work_for(session, membership)
+
+
+def work_for(session: SessionBase, membership: Membership) -> None:
+    """Let the session work for the membership's company, no longer than its role allows."""
+    session[COMPANY] = membership.company_id
+    session.set_expiry(LIMITS[membership.role].absolute)
 
 
 def has_ended(session: SessionBase, *, role: str, now: float) -> bool:

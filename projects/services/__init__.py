@@ -17,6 +17,7 @@ from projects.services.people import (
     choose_password,
     end_membership,
     end_sessions,
+    hand_out_link,
     invite_person,
     restore_membership,
 )
@@ -41,6 +42,7 @@ __all__ = [
     "end_membership",
     "end_sessions",
     "found_company",
+    "hand_out_link",
     "hold",
     "invite_person",
     "next_number",

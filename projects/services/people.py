@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from django.contrib.auth.password_validation import validate_password
+from django.contrib.auth.tokens import default_token_generator
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.db import transaction
+from django.utils.encoding import force_bytes
+from django.utils.http import urlsafe_base64_encode
 
 from projects.actors import Actor
-from projects.errors import BadValue, LastOwner, Taken
+from projects.errors import BadValue, ElsewhereToo, LastOwner, Taken
 from projects.messages import password_words
 from projects.models import Membership, Role, User
 from projects.rights import Action, require
@@ -20,7 +23,7 @@ from projects.texts import clean_text
 def invite_person(*, by: Actor, email: str, name: str, role: str) -> Membership:
     """Return the membership of a person who may now be handed a link to choose a password.
 
-    Who has a sign-in already, with another company, keeps name and password.
+    Raises ElsewhereToo for an address that signs in for another company: an owner could else take it over.
     """
     require(by, Action.EDIT_PEOPLE)
     address = clean_email(email)
@@ -29,11 +32,11 @@ def invite_person(*, by: Actor, email: str, name: str, role: str) -> Membership:
     if new:
         user.set_unusable_password()
         user.save(update_fields=["password"])
-    membership, joined = Membership.objects.of(by.company).get_or_create(
-        user=user, defaults={"company": by.company, "role": Role(role).value}
-    )
-    if not joined:
+    elif Membership.objects.of(by.company).filter(user=user).exists():
         raise Taken(field="email", what="Address", value=address)
+    else:
+        raise ElsewhereToo(what=address, field="email")
+    membership = Membership.objects.create(company=by.company, user=user, role=Role(role).value)
     return created(membership, by=by, action="invite person", shown=("role",))
 
 
@@ -70,6 +73,20 @@ def end_sessions(*, by: Actor, membership: Membership) -> None:
     require(by, Action.EDIT_PEOPLE, membership)
     _end_sessions_of(membership.user)
     record(by=by, action="end sessions", subject=membership)
+
+
+@transaction.atomic
+def hand_out_link(*, by: Actor, membership: Membership) -> tuple[str, str]:
+    """Return the two parts of a link by which the person chooses a password, once, within three days.
+
+    Raises ElsewhereToo for a person of another company as well: the link would open that one too.
+    """
+    require(by, Action.EDIT_PEOPLE, membership)
+    user = membership.user
+    if user.memberships.exclude(company=by.company).exists():
+        raise ElsewhereToo(what=user.name)
+    record(by=by, action="hand out password link", subject=membership)
+    return urlsafe_base64_encode(force_bytes(user.pk)), default_token_generator.make_token(user)
 
 
 @transaction.atomic

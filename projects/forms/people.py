@@ -1,0 +1,91 @@
+"""Forms of people, of signing in and of the company itself."""
+
+from __future__ import annotations
+
+import zoneinfo
+
+from django import forms
+from django.contrib.auth.forms import AuthenticationForm
+
+from projects.forms.plain import PlainForm, version_field
+from projects.messages import FIELD_WORDS
+from projects.models import Role
+
+LONGEST_PASSWORD = 128
+NO_MATCH = "Address and password don't go together. Check both, or ask the owner for a new link."
+
+
+class SignInForm(AuthenticationForm):
+    """E-mail address and password; the words are the same for a wrong password and an unknown person."""
+
+    use_required_attribute = False
+    username = forms.EmailField(
+        label="E-mail address",
+        max_length=254,
+        widget=forms.EmailInput(attrs={"autocomplete": "username", "autofocus": True}),
+        error_messages={"required": FIELD_WORDS["required"].format(label="E-mail address")},
+    )
+    password = forms.CharField(
+        label="Password",
+        max_length=LONGEST_PASSWORD,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+        error_messages={"required": FIELD_WORDS["required"].format(label="Password")},
+    )
+    error_messages = {"invalid_login": NO_MATCH, "inactive": NO_MATCH}
+
+    def clean_username(self) -> str:
+        """Return the address in small letters, so that a guesser's tries count as one."""
+        return str(self.cleaned_data["username"]).strip().lower()
+
+
+class InviteForm(PlainForm):
+    """A new person of the company."""
+
+    name = forms.CharField(label="Name", max_length=120)
+    email = forms.EmailField(label="E-mail address", max_length=254)
+    role = forms.ChoiceField(label="Role", choices=Role.choices, initial=Role.CREW)
+
+    def words_of(self, name: str) -> dict[str, str]:
+        """Return what an address looks like."""
+        if name == "email":
+            return {"invalid": "This is not an e-mail address. Write it as name@example.com."}
+        return {}
+
+
+class RoleForm(PlainForm):
+    """Another role for a person."""
+
+    role = forms.ChoiceField(label="Role", choices=Role.choices)
+    version = version_field()
+
+
+class PasswordForm(PlainForm):
+    """A password of one's own."""
+
+    password = forms.CharField(
+        label="New password",
+        max_length=LONGEST_PASSWORD,
+        strip=False,
+        help_text="At least 12 characters. A few words of your own are easy to type and hard to guess.",
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+    )
+
+
+class CompanyForm(PlainForm):
+    """What holds for the whole company."""
+
+    name = forms.CharField(label="Company name", max_length=120)
+    time_zone = forms.ChoiceField(
+        label="Time zone",
+        choices=[(zone, zone.replace("_", " ")) for zone in sorted(zoneinfo.available_timezones())],
+        help_text="Every clock time on screen and paper is in this zone.",
+    )
+    sheets_hour = forms.IntegerField(
+        label="Hour of the evening sheets",
+        min_value=0,
+        max_value=23,
+        help_text="Tomorrow's crew sheets are made at this hour, 0 to 23.",
+        widget=forms.NumberInput(attrs={"inputmode": "numeric", "size": 3}),
+    )
+    version = version_field()
