@@ -29,9 +29,9 @@ class Misconfigured(ImproperlyConfigured):
 
 def database(default_file: Path) -> dict[str, Any]:
     """Return Django's database settings from DATABASE_URL, else SQLite in `default_file`."""
-    default_file.parent.mkdir(parents=True, exist_ok=True)
     chosen: dict[str, Any] = env.db_url("DATABASE_URL", default=f"sqlite:///{default_file}")
     if chosen["ENGINE"] == SQLITE:
+        Path(chosen["NAME"]).parent.mkdir(parents=True, exist_ok=True)
         chosen["OPTIONS"] = {**SQLITE_OPTIONS, **chosen.get("OPTIONS", {})}
     else:
         chosen.setdefault("CONN_MAX_AGE", 60)
@@ -42,7 +42,6 @@ def database(default_file: Path) -> dict[str, Any]:
 
 def broker(default_file: Path) -> str:
     """Return the broker's address: REDIS_URL, else a SQLite file of its own."""
-    default_file.parent.mkdir(parents=True, exist_ok=True)
     address: str = env.str("REDIS_URL", default="")
     return address or f"sqla+sqlite:///{default_file}"
 

@@ -21,9 +21,9 @@ from django.utils import timezone
 
 from projects import job_files
 from projects.actors import Actor
-from projects.errors import AppError
+from projects.errors import AppError, NotThere
 from projects.messages import WORDS
-from projects.models import Job
+from projects.models import Job, OwnedRows
 from projects.nudge import broker_is_down, nudge, purge_delivered
 
 __all__ = ["Document", "Run", "broker_is_down", "cancel", "enqueue", "kind", "path_of", "retry", "sweep"]
@@ -82,7 +82,7 @@ class Run:
         return arguments
 
     def tell(self, progress: int, text: str = "") -> None:
-        """Show how far it is, in percent, and with what. Raises Superseded where the job is no longer ours."""
+        """Show how far it is, in percent, and with what. Raises Superseded where it is no longer ours."""
         self._write(progress=min(max(progress, 0), 99), progress_text=text[:200], heartbeat=timezone.now())
 
     def beat(self) -> None:
@@ -96,6 +96,7 @@ class Run:
             return
         self.beat()
         path = _place(self.job, result)
+        job_files.clear_drafts(path)
         job_files.keep(result.content, path=path, claim=self.claim)
         self._end(
             State.DONE,
@@ -147,7 +148,7 @@ def claim(job_id: int) -> Run | None:
 
 def retry(*, by: Actor, job: Job) -> Job:
     """Put a failed or cancelled job back, or return the one that meanwhile does the same work."""
-    ended = Job.objects.of(by.company).filter(pk=job.pk, state__in=[State.FAILED, State.CANCELLED])
+    ended = _own(by, job).filter(state__in=[State.FAILED, State.CANCELLED])
     try:
         with transaction.atomic():
             if ended.update(attempts=0, error="", finished_at=None, **BACK_IN_THE_QUEUE):
@@ -155,14 +156,14 @@ def retry(*, by: Actor, job: Job) -> Job:
     except IntegrityError:
         same = {"kind": job.kind, "input_hash": job.input_hash, "state__in": LIVE}
         return Job.objects.of(by.company).get(**same)
-    return Job.objects.of(by.company).get(pk=job.pk)
+    return _own(by, job).get()
 
 
 def cancel(*, by: Actor, job: Job) -> Job:
     """Stop a job that waits or runs; its worker finds out at its next step and writes nothing."""
-    live = Job.objects.of(by.company).filter(pk=job.pk, state__in=[State.QUEUED, State.RUNNING])
+    live = _own(by, job).filter(state__in=[State.QUEUED, State.RUNNING])
     live.update(state=State.CANCELLED, claim="", finished_at=timezone.now(), progress_text="")
-    return Job.objects.of(by.company).get(pk=job.pk)
+    return _own(by, job).get()
 
 
 def path_of(job: Job) -> Path:
@@ -191,6 +192,12 @@ def sweep() -> Sweep:
     nudged = _nudge_forgotten(now - timedelta(seconds=settings.JOB_NUDGE_AGAIN_SECONDS))
     purge_delivered()
     return Sweep(put_back=put_back, given_up=given_up, nudged=nudged)
+
+
+def _own(by: Actor, job: Job) -> OwnedRows[Job]:
+    if job.company_id != by.company.pk:
+        raise NotThere
+    return Job.objects.of(by.company).filter(pk=job.pk)
 
 
 def _nudge_forgotten(before: Any) -> int:

@@ -13,7 +13,7 @@ from django.conf import settings
 
 log = logging.getLogger("lapwise.jobs")
 RUN_JOB = "projects.run_job"
-WAIT_SECONDS = 1.0  # for the connection and for each answer: no request hangs on the broker
+WAIT_SECONDS = 0.5  # for the connection and for each answer: no request hangs on the broker
 ASK_AGAIN_SECONDS = 10.0
 _EMBEDDED = "sqla+sqlite:///"
 _last_seen: dict[str, float | bool] = {"at": 0.0, "down": False}
@@ -33,14 +33,15 @@ def nudge(job_id: int) -> bool:
 
 def broker_is_down() -> bool:
     """Return whether background work is held up, asked of the broker at most every ten seconds."""
-    if time.monotonic() - _last_seen["at"] > ASK_AGAIN_SECONDS or not _last_seen["at"]:
+    if not _last_seen["at"] or time.monotonic() - _last_seen["at"] > ASK_AGAIN_SECONDS:
         _note(down=not _answers())
     return bool(_last_seen["down"])
 
 
 def forget_what_was_seen() -> None:
-    """Ask the broker again next time."""
+    """Read the broker's address anew and ask it again next time."""
     _last_seen["at"] = 0.0
+    _publisher.cache_clear()
 
 
 def purge_delivered() -> int:
@@ -59,10 +60,12 @@ def _publisher() -> Celery:
     app = Celery("lapwise-nudge", set_as_current=False)
     app.config_from_object("django.conf:settings", namespace="CELERY")
     if settings.CELERY_BROKER_URL.startswith("redis"):
+        app.conf.broker_connection_timeout = WAIT_SECONDS
         app.conf.broker_transport_options = {
             **settings.CELERY_BROKER_TRANSPORT_OPTIONS,
             "socket_connect_timeout": WAIT_SECONDS,
             "socket_timeout": WAIT_SECONDS,
+            "max_retries": 0,
         }
     return app
 

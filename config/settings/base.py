@@ -7,7 +7,7 @@ from csp.constants import NONE, SELF
 from config.environment import broker, database, env
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-VAR = ROOT / "var"
+VAR = Path(env.str("VAR_FOLDER", default=str(ROOT / "var")))
 
 # --- who we are
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=[])
@@ -152,7 +152,7 @@ CELERY_TASK_TIME_LIMIT = 300
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
 CELERY_BROKER_CONNECTION_MAX_RETRIES = None
 CELERY_WORKER_HIJACK_ROOT_LOGGER = False
-CELERY_TASK_DEFAULT_QUEUE = "lapwise"
+CELERY_TASK_DEFAULT_QUEUE = env.str("JOB_QUEUE", default="lapwise")
 if CELERY_BROKER_URL.startswith("redis"):
     CELERY_BROKER_TRANSPORT_OPTIONS = {"visibility_timeout": 600}
 JOB_HEARTBEAT_SECONDS = env.int("JOB_HEARTBEAT_SECONDS", default=5)

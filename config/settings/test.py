@@ -2,7 +2,7 @@
 
 import os
 
-from config.environment import SQLITE
+from config.environment import SQLITE, broker
 from config.settings.base import *  # noqa: F403
 from config.settings.base import DATABASES, VAR
 
@@ -16,5 +16,7 @@ WHITENOISE_USE_FINDERS = True
 if DATABASES["default"]["ENGINE"] == SQLITE:
     # a file, as in life: threads and a real worker share it
     DATABASES["default"]["TEST"] = {"NAME": TEST_FILES / "lapwise.sqlite3"}
+CELERY_BROKER_URL = broker(TEST_FILES / "broker.sqlite3")
+CELERY_TASK_DEFAULT_QUEUE = f"lapwise-test-{os.getpid()}"
 # a test's transaction holds the only writer's place; a second connection would wait for it
 JOB_HEARTBEAT_SECONDS = 0
