@@ -1,4 +1,4 @@
-"""The specification: every choice and size that a company may set, with its default, grade and source. Pure."""
+"""The specification: every choice and size that a company may set, with its default. Pure."""
 
 from __future__ import annotations
 

@@ -1,0 +1,157 @@
+"""What an opening and a house need: lines, weight, people and notices. Pure."""
+
+from __future__ import annotations
+
+import hashlib
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import astuple, dataclass, replace
+
+from openings.methods.method import Method
+from openings.takeoff.contradictions import contradictions_of, house_notices_of
+from openings.takeoff.demand import Demand, Line
+from openings.takeoff.geometry import Geometry, geometry_of
+from openings.takeoff.lifting import needs_lift, people_to_set, weight_of
+from openings.takeoff.neighbours import crowded
+from openings.takeoff.notices import Notice, notices_of
+from openings.takeoff.opening import OpeningInput
+from openings.takeoff.reckoner import Reckoner
+from openings.takeoff.specification import Specification
+from projects.errors import BadValue
+from projects.problems import Problem
+from projects.quantities.mass import Mass
+
+RULES_VERSION = "1"
+"""Changes whenever the same inputs would bring another output; the goldens of a version never change."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningTakeoff:
+    """What one opening needs. `weight` is None where the schedule gives none."""
+
+    opening: OpeningInput
+    lines: Sequence[Line]
+    notices: Sequence[Notice]
+    weight: Mass | None
+    people: int
+    needs_lift: bool
+
+
+@dataclass(frozen=True, slots=True)
+class HouseTakeoff:
+    """What a house needs: its openings in the given order, and everything together.
+
+    `problems` name what could not be taken off; those openings are left out. `notices` hold for the house.
+    """
+
+    specification: Specification
+    openings: Sequence[OpeningTakeoff]
+    demand: Demand
+    notices: Sequence[str]
+    problems: Sequence[Problem]
+
+
+def take_off(opening: OpeningInput, specification: Specification, method: Method) -> OpeningTakeoff:
+    """Return what `opening` needs when installed by `method`.
+
+    Raises BadValue where choices contradict each other, no stock fits, or the RO is smaller than the unit.
+    """
+    return _take_off(opening, replace_method(opening, method), Reckoner(specification, {method.code: method}))
+
+
+def replace_method(opening: OpeningInput, method: Method) -> Geometry:
+    """Return the opening's geometry with `method` named in it."""
+    return geometry_of(opening)._replace(method=method.code)
+
+
+def take_off_house(
+    openings: Sequence[OpeningInput],
+    specification: Specification,
+    methods: Mapping[str, Method] | None = None,
+) -> HouseTakeoff:
+    """Return what the openings of one house need, each by its own method or the specification's.
+
+    `methods` by code; without it, those of the method files.
+    """
+    problems = list(contradictions_of(specification))
+    reckoner = Reckoner(specification, methods)
+    taken: list[OpeningTakeoff] = []
+    for opening in openings if not problems else ():
+        try:
+            taken.append(_take_off(opening, geometry_of(opening), reckoner))
+        except BadValue as error:
+            problems.append(_problem(error, opening))
+    taken = _with_crowding(taken, specification)
+    shared, taken = _say_once(taken)
+    return HouseTakeoff(
+        specification=specification,
+        openings=tuple(taken),
+        demand=reckoner.roll_up(Counter(geometry_of(each.opening) for each in taken).items()),
+        notices=(*house_notices_of(specification), *shared) if taken else (),
+        problems=tuple(problems),
+    )
+
+
+def input_hash(openings: Iterable[OpeningInput], specification: Specification) -> str:
+    """Return a SHA-256 of everything the takeoff reads, whatever the order of the openings.
+
+    The same hash means the same answer. It covers RULES_VERSION, which changes with rules and method files.
+    """
+    digest = hashlib.sha256(repr((RULES_VERSION, astuple(specification))).encode())
+    for text in sorted(repr(_read_of(opening)) for opening in openings):
+        digest.update(text.encode())
+    return digest.hexdigest()
+
+
+def _read_of(opening: OpeningInput) -> tuple[object, ...]:
+    place = (opening.elevation, opening.mark, opening.offset, opening.sill_height)
+    return (*geometry_of(opening), *place, opening.weight, opening.glass)
+
+
+def _take_off(opening: OpeningInput, geometry: Geometry, reckoner: Reckoner) -> OpeningTakeoff:
+    lines = reckoner.lines(geometry)
+    terms = reckoner.terms(geometry)
+    weight = weight_of(opening, reckoner.specification.frame_share)
+    lift = needs_lift(weight, terms.method.pace)
+    notices = notices_of(geometry, terms, lines)
+    if lift and weight is not None:
+        limit = terms.method.pace.lift_above.in_pounds
+        notices += (Notice(f"Weighs {weight.in_pounds:.0f} lb, above {limit:.0f} lb: set it with a lift."),)
+    return OpeningTakeoff(
+        opening=opening,
+        lines=lines,
+        notices=notices,
+        weight=weight,
+        people=people_to_set(weight, terms.method.pace),
+        needs_lift=lift,
+    )
+
+
+def _with_crowding(taken: Sequence[OpeningTakeoff], specification: Specification) -> list[OpeningTakeoff]:
+    found: dict[int, tuple[Notice, ...]] = {}
+    for index, text in crowded([each.opening for each in taken], specification):
+        found[index] = (*found.get(index, ()), Notice(text))
+    return [
+        replace(each, notices=(*each.notices, *found[index])) if index in found else each
+        for index, each in enumerate(taken)
+    ]
+
+
+def _say_once(taken: Sequence[OpeningTakeoff]) -> tuple[list[str], list[OpeningTakeoff]]:
+    """Return the notices that every opening has, said once, and the openings without them."""
+    times = Counter(notice for each in taken for notice in dict.fromkeys(each.notices))
+    alone = len(taken) == 1
+    shared = {
+        notice for notice, seen in times.items() if seen == len(taken) and (notice.by_settings or not alone)
+    }
+    if not shared:
+        return [], list(taken)
+    return [notice.text for notice in times if notice in shared], [
+        replace(each, notices=tuple(notice for notice in each.notices if notice not in shared))
+        for each in taken
+    ]
+
+
+def _problem(error: BadValue, opening: OpeningInput) -> Problem:
+    value = None if error.value is None else str(error.value)
+    return Problem(f"{opening.mark}: {error.problem}", error.remedy, row=opening.row, value=value)

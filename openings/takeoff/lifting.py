@@ -1,0 +1,48 @@
+"""What a unit weighs and how many people set it. Pure."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from openings.methods.steps import Pace
+from openings.takeoff.opening import OpeningInput
+from projects.quantities.mass import Mass
+
+GLASS_KG_PER_M3 = 2500
+CUBIC_NM_PER_CUBIC_M = 10**27
+UG_PER_KG = 10**9
+PEOPLE = 2
+PEOPLE_FOR_HEAVY = 3
+
+
+def weight_of(opening: OpeningInput, frame_share: Fraction) -> Mass | None:
+    """Return the unit's weight: as given, else glass x (1 + `frame_share`), else None.
+
+    Panes lie over the unit's whole size. Source: 2500 kg/m3, weight tables (P); frame 20 to 40 % (C).
+    """
+    if opening.weight is not None:
+        return opening.weight
+    if opening.glass is None:
+        return None
+    return Mass(round(glass_weight(opening).ug * (1 + frame_share)))
+
+
+def glass_weight(opening: OpeningInput) -> Mass:
+    """Return the weight of the panes alone, 0 where none are given."""
+    if opening.glass is None:
+        return Mass(0)
+    volume_nm3 = (
+        opening.unit_width.nm * opening.unit_height.nm * opening.glass.thickness.nm * opening.glass.panes
+    )
+    return Mass(round(Fraction(volume_nm3 * GLASS_KG_PER_M3 * UG_PER_KG, CUBIC_NM_PER_CUBIC_M)))
+
+
+def people_to_set(weight: Mass | None, pace: Pace) -> int:
+    """Return how many people set a unit: two, three above the company's limit; unknown weights two."""
+    heavy = weight is not None and weight > pace.three_above
+    return PEOPLE_FOR_HEAVY if heavy else PEOPLE
+
+
+def needs_lift(weight: Mass | None, pace: Pace) -> bool:
+    """Return whether the unit is above what the company lifts by hand."""
+    return weight is not None and weight > pace.lift_above

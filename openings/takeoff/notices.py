@@ -1,0 +1,103 @@
+"""What is worth knowing about an opening's takeoff without being wrong. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from openings.takeoff.demand import Bead, Fasteners, Line, Rod
+from openings.takeoff.geometry import Geometry
+from openings.takeoff.rules.fasteners import SHORTEST_SPAN
+from openings.takeoff.rules.rule import SILL
+from openings.takeoff.terms import Terms
+from projects.quantities.length import NM_PER_INCH, Length
+from projects.quantities.text import format_rounded
+
+LEAST_CLEAR = NM_PER_INCH
+FILM_BOTH_WAYS = NM_PER_INCH // 8
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One remark. `by_settings`: it follows from the choices alone, so it is said once where all have it."""
+
+    text: str
+    by_settings: bool = False
+
+
+def notices_of(geometry: Geometry, terms: Terms, lines: Sequence[Line]) -> tuple[Notice, ...]:
+    """Return the notices of one opening: of its choices first, then of its lines and gaps."""
+    of_choices = (*_of_method(geometry, terms), *_of_weep_gaps(lines, terms))
+    of_sizes = (*(text for line in lines for text in _of_line(line, terms)), *_of_gaps(geometry, terms))
+    return (
+        *(Notice(text, by_settings=True) for text in of_choices),
+        *(Notice(text) for text in of_sizes),
+    )
+
+
+def weep_clearance(terms: Terms) -> int:
+    """Return how much of a weep gap stays clear in nanometres once the back bead is squeezed out.
+
+    A squeezed bead spreads at its end by up to section / (2 x film), film 1/16 in (derived).
+    """
+    return terms.weep_nm - terms.back_section.nm2 // FILM_BOTH_WAYS
+
+
+def _of_method(geometry: Geometry, terms: Terms) -> Iterable[str]:
+    for caution in terms.method.cautions:
+        if caution.when.holds(terms.choices):
+            yield caution.text
+    asked = terms.specification.over_fin
+    if geometry.over_fin is None and asked is not None and asked != terms.choices.over_fin:
+        yield f"Over fin {asked} does not hold in method {terms.method.code}: {terms.method.over_fin_reason}."
+    if terms.head_fasteners == "loose":
+        yield "Head fasteners stand loose in their slots, as the maker's schedule says."
+
+
+def _of_weep_gaps(lines: Sequence[Line], terms: Terms) -> Iterable[str]:
+    if not terms.has_pan:
+        return
+    gap = _inches(terms.weep_nm)
+    sills = (line for line in lines if isinstance(line, Fasteners) and line.zone == SILL)
+    if any(line.positions_nm[0] <= terms.weep_nm for line in sills):
+        yield (
+            f"The end fasteners of the sill stand inside or at the edge of the {gap} weep gaps: "
+            "dab their heads with sealant."
+        )
+    if weep_clearance(terms) < LEAST_CLEAR:
+        yield (
+            f'A squeezed back bead may leave less than 1" of the {gap} weep gaps clear: '
+            "look, or make the gaps longer."
+        )
+
+
+def _of_line(line: Line, terms: Terms) -> Iterable[str]:
+    if isinstance(line, Fasteners):
+        yield from _of_fasteners(line, terms)
+    elif isinstance(line, Bead) and line.zone == SILL and line.length_nm == 0:
+        yield f"{line.zone}: the two weep gaps leave no room for a {line.part}."
+    elif isinstance(line, Rod) and line.diameter_nm is None:
+        yield f"{line.zone}: the gap is too wide for any stock backer rod."
+
+
+def _of_fasteners(line: Fasteners, terms: Terms) -> Iterable[str]:
+    if line.spacing_nm is None:
+        span = _inches(line.side_nm - 2 * line.corner_nm)
+        least = _inches(SHORTEST_SPAN)
+        yield f"{line.zone}: one fastener at the middle, for the span is {span}, below {least}."
+    elif line.spacing_nm < terms.least_spacing_nm:
+        spacing, least = _inches(line.spacing_nm), _inches(terms.least_spacing_nm)
+        yield f"{line.zone}: fasteners {spacing} apart, below the {least} minimum; none is left out."
+
+
+def _of_gaps(geometry: Geometry, terms: Terms) -> Iterable[str]:
+    if terms.choices.air_seal == "none":
+        return
+    if geometry.ro_height_nm == geometry.unit_height_nm:
+        yield "RO and unit are equally high: no gap for the inside seal at head and sill."
+    if geometry.ro_width_nm == geometry.unit_width_nm:
+        yield "RO and unit are equally wide: no gap for the inside seal at the jambs."
+
+
+def _inches(nm: int) -> str:
+    return format_rounded(Length(nm))

@@ -1,0 +1,96 @@
+"""Takes off geometries under one specification and remembers each, so that repeats cost a look-up. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from openings.methods.load import load_method
+from openings.methods.method import Method
+from openings.takeoff.demand import Demand, Line, add_demands, demand_of
+from openings.takeoff.geometry import Geometry
+from openings.takeoff.rules.registry import rules_for
+from openings.takeoff.rules.rule import Rule
+from openings.takeoff.specification import Specification
+from openings.takeoff.terms import Terms, overrides_of, settle_terms
+from projects.errors import BadValue
+from projects.quantities.length import Length
+from projects.quantities.text import format_length
+
+Settled = tuple[Terms, tuple[Rule, ...]]
+
+
+class Reckoner:
+    """One specification's takeoff. `methods` by code; without it, those of the method files."""
+
+    def __init__(self, specification: Specification, methods: Mapping[str, Method] | None = None) -> None:
+        """Remember nothing yet."""
+        self.specification = specification
+        self._methods = methods
+        self._terms: dict[tuple[object, ...], Settled] = {}
+        self._lines: dict[Geometry, Sequence[Line]] = {}
+        self._demands: dict[Geometry, Demand] = {}
+
+    def terms(self, geometry: Geometry) -> Terms:
+        """Return the terms of `geometry`. Raises BadValue where its choices contradict each other."""
+        return self._settled(geometry)[0]
+
+    def lines(self, geometry: Geometry) -> Sequence[Line]:
+        """Return the lines of `geometry`, in listing order.
+
+        Raises BadValue where its choices contradict each other or the RO is smaller than the unit.
+        """
+        known = self._lines.get(geometry)
+        if known is None:
+            known = self._lines[geometry] = self._reckon(geometry)
+        return known
+
+    def demand(self, geometry: Geometry) -> Demand:
+        """Return what one opening of `geometry` needs. Raises BadValue as `lines` does.
+
+        The lines themselves are not kept: a hundred thousand openings would fill the memory with them.
+        """
+        known = self._demands.get(geometry)
+        if known is None:
+            lines = self._lines.get(geometry) or self._reckon(geometry)
+            known = self._demands[geometry] = demand_of(lines)
+        return known
+
+    def roll_up(self, counted: Iterable[tuple[Geometry, int]]) -> Demand:
+        """Return what so many openings of each geometry need together: the sum of their demands."""
+        return add_demands((self.demand(geometry), count) for geometry, count in counted)
+
+    def _reckon(self, geometry: Geometry) -> Sequence[Line]:
+        terms, rules = self._settled(geometry)
+        _refuse_small_opening(geometry)
+        lines: list[Line] = []
+        for rule in rules:
+            lines.extend(rule.lines(geometry, terms))
+        return tuple(lines)
+
+    def _settled(self, geometry: Geometry) -> Settled:
+        key = overrides_of(geometry)
+        settled = self._terms.get(key)
+        if settled is None:
+            terms = settle_terms(geometry, self.specification, self._method(geometry))
+            settled = self._terms[key] = (terms, rules_for(terms))
+        return settled
+
+    def _method(self, geometry: Geometry) -> Method:
+        code = geometry.method or self.specification.method
+        if self._methods is not None and code in self._methods:
+            return self._methods[code]
+        return load_method(code)
+
+
+def _refuse_small_opening(geometry: Geometry) -> None:
+    for name, unit_nm, ro_nm in (
+        ("width", geometry.unit_width_nm, geometry.ro_width_nm),
+        ("height", geometry.unit_height_nm, geometry.ro_height_nm),
+    ):
+        if ro_nm < unit_nm:
+            raise BadValue(
+                problem=f"RO {name} {format_length(Length(ro_nm))} is smaller than the unit's "
+                f"{format_length(Length(unit_nm))}.",
+                remedy="Check both sizes: the unit must go through the rough opening.",
+                value=format_length(Length(ro_nm)),
+            )
