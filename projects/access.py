@@ -39,3 +39,13 @@ def without_sign_in(view: View) -> View:
 def member(request: HttpRequest) -> Membership:
     """Return the membership that asks; the middleware lets nobody without one reach a view."""
     return cast(Membership, request.membership)  # type: ignore[attr-defined]
+
+
+def wants_part(request: HttpRequest, target: str = "") -> bool:
+    """Return whether a part of the page is asked for, to be put into `target` where one is named.
+
+    Going back in the browser asks for the whole page.
+    """
+    if request.headers.get("HX-Request") != "true" or "HX-History-Restore-Request" in request.headers:
+        return False
+    return not target or request.headers.get("HX-Target") == target

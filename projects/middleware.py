@@ -14,6 +14,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.cache import patch_vary_headers
 
 from projects import kept, sessions
 from projects.selectors import memberships_of
@@ -37,6 +38,9 @@ class MembershipMiddleware:
             return self.get_response(request)
         with timezone.override(ZoneInfo(membership.company.time_zone)):
             response = self.get_response(request)
+        # a page and its parts share an address, and a shared computer's Back button shows nothing kept
+        patch_vary_headers(response, ["HX-Request", "HX-Target"])
+        response.setdefault("Cache-Control", "private, no-store")
         if request.method == "POST" and response.status_code < HTTPStatus.BAD_REQUEST:
             self._forget_kept(request)
         return response

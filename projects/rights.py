@@ -29,6 +29,7 @@ class Action(StrEnum):
     SEE_SHEETS = "see sheets"
     RECORD_WORK = "record work"
     SEE_COSTS = "see costs"
+    SEE_JOBS = "see jobs"
     SEE_AUDIT = "see audit"
     EDIT_PEOPLE = "edit people"
     EDIT_COMPANY = "edit company"
@@ -77,6 +78,7 @@ RIGHTS: dict[Action, Right] = {
     Action.SEE_SHEETS: Right("Crew sheets are", _ALL),
     Action.RECORD_WORK: Right("Recording work is", _ALL),
     Action.SEE_COSTS: Right("Costs are", _OFFICE),
+    Action.SEE_JOBS: Right("Documents that others asked for are", _OFFICE),
     Action.SEE_AUDIT: Right("The record of changes is", _OWNER),
     Action.EDIT_PEOPLE: Right("People and their roles are", _OWNER),
     Action.EDIT_COMPANY: Right("The company's own settings are", _OWNER),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import path, register_converter
 
 from projects.converters import RowConverter
-from projects.views import home, houses, people, signing_in
+from projects.views import home, houses, jobs, people, signing_in
 
 register_converter(RowConverter, "row")
 
@@ -17,6 +17,10 @@ urlpatterns = [
     path("houses/<row:pk>/edit/", houses.edit_house, name="house-edit"),
     path("houses/<row:pk>/archive/", houses.archive_house, name="house-archive"),
     path("houses/<row:pk>/restore/", houses.restore_house, name="house-restore"),
+    path("jobs/<row:pk>/", jobs.job, name="job"),
+    path("jobs/<row:pk>/cancel/", jobs.cancel, name="job-cancel"),
+    path("jobs/<row:pk>/file/", jobs.job_file, name="job-file"),
+    path("jobs/<row:pk>/retry/", jobs.retry, name="job-retry"),
     path("kept/", signing_in.kept_entry, name="kept-entry"),
     path("kept/drop/", signing_in.drop_kept_entry, name="kept-entry-drop"),
     path("password/", signing_in.change_password, name="password"),

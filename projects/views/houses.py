@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from projects import selectors, services
-from projects.access import allowed, member
+from projects.access import allowed, member, wants_part
 from projects.forms.houses import HouseForm, ProjectForm
 from projects.models import House, Project
 from projects.navigation import address_of
@@ -166,4 +166,4 @@ def restore_house(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _part(request: HttpRequest, template: str, part: str) -> str:
-    return f"{template}#{part}" if request.headers.get("HX-Target") == part else template
+    return f"{template}#{part}" if wants_part(request, part) else template
