@@ -17,6 +17,7 @@ from openings.takeoff.notices import Notice, notices_of
 from openings.takeoff.opening import OpeningInput
 from openings.takeoff.reckoner import Reckoner
 from openings.takeoff.specification import Specification
+from openings.takeoff.terms import RowRefused
 from projects.errors import BadValue
 from projects.problems import Problem
 from projects.quantities.mass import Mass
@@ -154,4 +155,7 @@ def _say_once(taken: Sequence[OpeningTakeoff]) -> tuple[list[str], list[OpeningT
 
 def _problem(error: BadValue, opening: OpeningInput) -> Problem:
     value = None if error.value is None else str(error.value)
-    return Problem(f"{opening.mark}: {error.problem}", error.remedy, row=opening.row, value=value)
+    column = error.column if isinstance(error, RowRefused) else None
+    return Problem(
+        f"{opening.mark}: {error.problem}", error.remedy, row=opening.row, column=column, value=value
+    )

@@ -11,8 +11,7 @@ from openings.takeoff.geometry import Geometry
 from openings.takeoff.rules.registry import rules_for
 from openings.takeoff.rules.rule import Rule
 from openings.takeoff.specification import Specification
-from openings.takeoff.terms import Terms, overrides_of, settle_terms
-from projects.errors import BadValue
+from openings.takeoff.terms import RowRefused, Terms, overrides_of, settle_terms
 from projects.quantities.length import Length
 from projects.quantities.text import format_length
 
@@ -31,13 +30,13 @@ class Reckoner:
         self._demands: dict[Geometry, Demand] = {}
 
     def terms(self, geometry: Geometry) -> Terms:
-        """Return the terms of `geometry`. Raises BadValue where its choices contradict each other."""
+        """Return the terms of `geometry`. Raises RowRefused where its choices contradict each other."""
         return self._settled(geometry)[0]
 
     def lines(self, geometry: Geometry) -> Sequence[Line]:
         """Return the lines of `geometry`, in listing order.
 
-        Raises BadValue where its choices contradict each other or the RO is smaller than the unit.
+        Raises RowRefused where its choices contradict each other or the RO is smaller than the unit.
         """
         known = self._lines.get(geometry)
         if known is None:
@@ -45,7 +44,7 @@ class Reckoner:
         return known
 
     def demand(self, geometry: Geometry) -> Demand:
-        """Return what one opening of `geometry` needs. Raises BadValue as `lines` does.
+        """Return what one opening of `geometry` needs. Raises RowRefused as `lines` does.
 
         The lines themselves are not kept: a hundred thousand openings would fill the memory with them.
         """
@@ -88,7 +87,8 @@ def _refuse_small_opening(geometry: Geometry) -> None:
         ("height", geometry.unit_height_nm, geometry.ro_height_nm),
     ):
         if ro_nm < unit_nm:
-            raise BadValue(
+            raise RowRefused(
+                column=f"ro_{name}",
                 problem=f"RO {name} {format_length(Length(ro_nm))} is smaller than the unit's "
                 f"{format_length(Length(unit_nm))}.",
                 remedy="Check both sizes: the unit must go through the rough opening.",

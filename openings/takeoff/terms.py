@@ -21,6 +21,15 @@ PENETRATION = Length.inches(5).nm // 4
 TAPE_PAST_CUT = Length.inches(6).nm
 
 
+class RowRefused(BadValue):
+    """A row that can't be taken off; `column` names the schedule's column that is to blame."""
+
+    def __init__(self, *, column: str, problem: str, remedy: str, value: object = None) -> None:
+        """Keep the column beside problem and remedy."""
+        super().__init__(problem=problem, remedy=remedy, value=value)
+        self.column = column
+
+
 @dataclass(frozen=True, slots=True)
 class Terms:
     """Everything that holds for an opening besides its sizes. Lengths in nanometres.
@@ -63,11 +72,12 @@ def choices_of(geometry: Geometry, specification: Specification, method: Method)
     """Return the opening's choices: the row's, else the specification's, else the method's own.
 
     The specification's over-fin detail holds only for methods that can have it; the row's is refused there.
-    Raises BadValue where the method cannot have the row's over-fin detail.
+    Raises RowRefused where the method cannot have the row's over-fin detail.
     """
     over_fin = geometry.over_fin
     if over_fin is None and specification.over_fin in method.over_fin_allowed:
         over_fin = specification.over_fin
+    _refuse_over_fin(over_fin, method)
     return method.choices(
         over_fin=over_fin,
         pan=geometry.pan or specification.pan,
@@ -82,7 +92,7 @@ def choices_of(geometry: Geometry, specification: Specification, method: Method)
 def settle_terms(geometry: Geometry, specification: Specification, method: Method) -> Terms:
     """Return the terms of openings with the overrides of `geometry`.
 
-    Raises BadValue where choices contradict each other or no stock width covers the rough sill.
+    Raises RowRefused where choices contradict each other or no stock width covers the rough sill.
     """
     choices = choices_of(geometry, specification, method)
     wall_depth_nm = _or(geometry.wall_depth_nm, specification.wall_depth)
@@ -145,6 +155,17 @@ def next_stock(needed_nm: int, stock: tuple[Length, ...]) -> int | None:
     return min((size.nm for size in stock if size.nm >= needed_nm), default=None)
 
 
+def _refuse_over_fin(over_fin: str | None, method: Method) -> None:
+    if over_fin is None:
+        return
+    try:
+        method.refuse_over_fin(over_fin)
+    except BadValue as error:
+        raise RowRefused(
+            column="over_fin", problem=error.problem, remedy=error.remedy, value=over_fin
+        ) from None
+
+
 def _or(override_nm: int | None, default: Length) -> int:
     return default.nm if override_nm is None else override_nm
 
@@ -163,7 +184,8 @@ def _pan_width(choices: Choices, specification: Specification, wall_depth_nm: in
     width_nm = next_stock(needed_nm, specification.stock_widths)
     if width_nm is None:
         widest = max(specification.stock_widths)
-        raise BadValue(
+        raise RowRefused(
+            column="pan",
             problem=f"The pan needs membrane {format_length(Length(needed_nm))} wide; "
             f"the widest in stock is {format_length(widest)}.",
             remedy="Use a rigid pan (pan: rigid), or add a wider stock width.",
