@@ -1,68 +1,21 @@
-"""A job's row is the truth: asked for once, claimed once, ended once, and picked up after a crash."""
+"""A job is asked for once, claimed once and ended once, and its row says how it went."""
 
 from __future__ import annotations
 
 import errno
 import logging
-from datetime import timedelta
-from pathlib import Path
 
 import pytest
 from django.db import IntegrityError, transaction
-from django.utils import timezone
 
-from projects import job_files, jobs, nudge
+from projects import job_files, jobs
 from projects.errors import BadValue, NotThere
 from projects.models import Job
-from projects.tasks import run_job, sweep_jobs
-from tests.factories.people import dana, harrow, sable
+from projects.tasks import run_job
+from tests.factories.people import sable
+from tests.projects.jobs.asking import PDF, a_pdf, ask, files_below
 
 pytestmark = pytest.mark.django_db
-PDF = b"%PDF-1.7 four rolls"
-
-
-@pytest.fixture
-def by():
-    return dana(harrow())
-
-
-@pytest.fixture
-def work(monkeypatch):
-    """Register a kind for one test and count how often it was carried out."""
-
-    def register(carry_out, name="order"):
-        runs = []
-
-        def counted(run):
-            runs.append(run)
-            return carry_out(run)
-
-        monkeypatch.setitem(jobs.KINDS, name, counted)
-        return runs
-
-    return register
-
-
-def ask(by, *, kind="order", input_hash="a1", **arguments):
-    return jobs.enqueue(by=by, kind=kind, arguments=arguments, input_hash=input_hash)
-
-
-def a_pdf(run):
-    return jobs.Document(name="order-2026-014.pdf", content=PDF)
-
-
-def age(job, *, seconds):
-    Job.objects.filter(pk=job.pk).update(heartbeat=timezone.now() - timedelta(seconds=seconds))
-
-
-def files_below(folder):
-    return sorted(path for path in Path(folder).rglob("*") if path.is_file())
-
-
-@pytest.fixture
-def media(settings, tmp_path):
-    settings.MEDIA_ROOT = tmp_path
-    return tmp_path
 
 
 def test_asking_twice_for_the_same_inputs_finds_the_first_job(by):
@@ -201,14 +154,6 @@ def test_delivering_a_job_again_changes_nothing(by, work, media, times):
     assert Job.objects.values().get() == before
 
 
-def test_nudge_for_a_job_that_was_never_saved_does_nothing(by, work):
-    runs = work(a_pdf)
-
-    run_job(4711)
-
-    assert runs == []
-
-
 def test_cancelled_job_is_not_carried_out(by, work):
     runs = work(a_pdf)
     job = ask(by)
@@ -284,125 +229,8 @@ def test_retry_leaves_a_finished_job_alone(by, work):
     assert (again.state, again.result) == ("done", {"rolls": 4})
 
 
-def test_job_without_a_heartbeat_goes_back_in_the_queue(by, settings):
-    job = ask(by)
-    jobs.claim(job.pk)
-    age(job, seconds=settings.JOB_STALE_SECONDS + 1)
-
-    swept = jobs.sweep()
-
-    job.refresh_from_db()
-    assert (swept.put_back, swept.nudged, job.state, job.attempts) == (1, 1, "queued", 1)
-
-
-def test_job_with_a_fresh_heartbeat_is_left_with_its_worker(by, settings):
-    job = ask(by)
-    run = jobs.claim(job.pk)
-    age(job, seconds=settings.JOB_STALE_SECONDS - 2)
-
-    swept = jobs.sweep()
-
-    assert swept.put_back == 0
-    run.tell(10)
-
-
-def test_worker_that_was_thought_dead_changes_nothing_when_it_comes_back(by, media):
-    job = ask(by)
-    thought_dead = jobs.claim(job.pk)
-    age(job, seconds=3600)
-    jobs.sweep()
-    second = jobs.claim(job.pk)
-
-    with pytest.raises(jobs.Superseded):
-        thought_dead.finish(a_pdf(thought_dead))
-    assert files_below(media) == []
-    second.finish(a_pdf(second))
-
-    job.refresh_from_db()
-    assert (job.state, job.attempts) == ("done", 2)
-    assert files_below(media) == [jobs.path_of(job)]
-
-
-def test_third_stop_fails_the_job_with_a_reason_and_a_way_out(by, settings):
-    job = ask(by)
-    for _ in range(settings.JOB_ATTEMPTS):
-        jobs.claim(job.pk)
-        age(job, seconds=3600)
-        jobs.sweep()
-
-    job.refresh_from_db()
-    assert (job.state, job.attempts, job.can_be_retried) == ("failed", 3, True)
-    assert job.error.startswith("The work stopped three times.")
-
-
-def test_drafts_of_killed_workers_are_cleared_by_the_next_one(by, work, media):
-    work(a_pdf)
-    job = ask(by)
-    draft = media / "jobs" / str(by.company.pk) / f".{job.pk}.deadbeef.part"
-    draft.parent.mkdir(parents=True)
-    draft.write_bytes(b"%PDF half")
-
-    run_job(job.pk)
-
-    job.refresh_from_db()
-    assert files_below(media) == [jobs.path_of(job)]
-
-
-def test_job_is_nudged_only_once_the_order_is_saved(by, monkeypatch, django_capture_on_commit_callbacks):
-    nudged = []
-    monkeypatch.setattr(jobs, "nudge", lambda job_id: nudged.append(job_id) or True)
-
-    with django_capture_on_commit_callbacks(execute=True):
-        job = ask(by)
-        assert nudged == []
-
-    assert nudged == [job.pk]
-
-
-def test_broker_that_is_away_loses_no_job_and_raises_nothing(
-    by, settings, unreachable_broker, django_capture_on_commit_callbacks
-):
-    with django_capture_on_commit_callbacks(execute=True):
-        job = ask(by)
-
-    job.refresh_from_db()
-    assert (job.state, job.nudged_at) == ("queued", None)
-    assert jobs.broker_is_down()
-
-
-def test_sweep_nudges_what_the_broker_forgot(by, settings):
-    job = ask(by)
-    forgotten = timezone.now() - timedelta(seconds=settings.JOB_NUDGE_AGAIN_SECONDS + 1)
-    Job.objects.filter(pk=job.pk).update(nudged_at=forgotten)
-
-    first, second = jobs.sweep(), jobs.sweep()
-
-    assert (first.nudged, second.nudged) == (1, 0)
-
-
-def test_sweeping_again_changes_nothing(by):
-    job = ask(by)
-    jobs.claim(job.pk)
-    age(job, seconds=3600)
-    sweep_jobs()
-    before = list(Job.objects.values())
-
-    sweep_jobs()
-
-    assert list(Job.objects.values()) == before
-
-
 def test_two_functions_cannot_carry_out_the_same_kind(work):
     work(a_pdf)
 
     with pytest.raises(ValueError, match="two functions"):
         jobs.kind("order")(lambda run: None)
-
-
-@pytest.fixture
-def unreachable_broker(settings):
-    settings.CELERY_BROKER_URL = "redis://127.0.0.1:1/0"
-    settings.CELERY_BROKER_TRANSPORT_OPTIONS = {}
-    nudge.forget_what_was_seen()
-    yield
-    nudge.forget_what_was_seen()
