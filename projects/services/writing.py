@@ -8,6 +8,7 @@ from contextlib import contextmanager
 from typing import Any, TypeVar, cast
 from zoneinfo import ZoneInfo
 
+from django.apps import apps
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
@@ -89,7 +90,7 @@ def unless_taken(constraint: str, *, field: str, what: str, value: str) -> Itera
         with transaction.atomic():
             yield
     except IntegrityError as error:
-        if constraint not in str(error):
+        if not any(name in str(error) for name in _called(constraint)):
             raise
         raise Taken(field=field, what=what, value=value) from error
 
@@ -119,3 +120,14 @@ def _as_json(value: Any) -> Any:
     if isinstance(value, dt.datetime | dt.date):
         return value.isoformat()
     return str(value)
+
+
+def _called(constraint: str) -> list[str]:
+    """Return how the databases name a unique constraint; SQLite names the columns of a plain one."""
+    for model in apps.get_models():
+        for found in model._meta.constraints:
+            if found.name == constraint and isinstance(found, models.UniqueConstraint) and found.fields:
+                table = model._meta.db_table
+                columns = [model._meta.get_field(name).column for name in found.fields]  # type: ignore[union-attr]
+                return [constraint, ", ".join(f"{table}.{column}" for column in columns)]
+    return [constraint]
