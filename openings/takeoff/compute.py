@@ -13,7 +13,7 @@ from openings.takeoff.demand import Demand, Line
 from openings.takeoff.geometry import Geometry, geometry_of
 from openings.takeoff.lifting import needs_lift, people_to_set, weight_of
 from openings.takeoff.neighbours import crowded
-from openings.takeoff.notices import Notice, notices_of
+from openings.takeoff.notices import Notice
 from openings.takeoff.opening import OpeningInput
 from openings.takeoff.reckoner import Reckoner
 from openings.takeoff.specification import Specification
@@ -114,7 +114,7 @@ def _take_off(opening: OpeningInput, geometry: Geometry, reckoner: Reckoner) -> 
     terms = reckoner.terms(geometry)
     weight = weight_of(opening, reckoner.specification.frame_share)
     lift = needs_lift(weight, terms.method.pace)
-    notices = notices_of(geometry, terms, lines)
+    notices = reckoner.notices(geometry)
     if lift and weight is not None:
         limit = terms.method.pace.lift_above.in_pounds
         notices += (Notice(f"Weighs {weight.in_pounds:.0f} lb, above {limit:.0f} lb: set it with a lift."),)

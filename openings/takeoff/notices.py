@@ -25,14 +25,24 @@ class Notice:
     by_settings: bool = False
 
 
-def notices_of(geometry: Geometry, terms: Terms, lines: Sequence[Line]) -> tuple[Notice, ...]:
-    """Return the notices of one opening: of its choices first, then of its lines and gaps."""
-    of_choices = (*_of_method(geometry, terms), *_of_weep_gaps(lines, terms))
-    of_sizes = (*(text for line in lines for text in _of_line(line, terms)), *_of_gaps(geometry, terms))
-    return (
-        *(Notice(text, by_settings=True) for text in of_choices),
-        *(Notice(text) for text in of_sizes),
-    )
+def notices_of_choices(geometry: Geometry, terms: Terms) -> tuple[Notice, ...]:
+    """Return what the choices of `geometry` make worth knowing, whatever its sizes."""
+    texts = (*_of_method(geometry, terms), *_of_squeeze(terms))
+    return tuple(Notice(text, by_settings=True) for text in texts)
+
+
+def notices_of_sizes(geometry: Geometry, terms: Terms, lines: Sequence[Line]) -> tuple[Notice, ...]:
+    """Return what the sizes of `geometry` make worth knowing, line by line."""
+    notices = list(_of_weep_gaps(lines, terms))
+    for line in lines:
+        if isinstance(line, Fasteners):
+            notices.extend(_of_fasteners(line, terms))
+        elif isinstance(line, Bead) and not line.length_nm:
+            notices.append(Notice(f"{line.zone}: the two weep gaps leave no room for a {line.part}."))
+        elif isinstance(line, Rod) and line.diameter_nm is None:
+            notices.append(Notice(f"{line.zone}: the gap is too wide for any stock backer rod."))
+    notices.extend(_of_gaps(geometry, terms))
+    return tuple(notices)
 
 
 def weep_clearance(terms: Terms) -> int:
@@ -54,49 +64,43 @@ def _of_method(geometry: Geometry, terms: Terms) -> Iterable[str]:
         yield "Head fasteners stand loose in their slots, as the maker's schedule says."
 
 
-def _of_weep_gaps(lines: Sequence[Line], terms: Terms) -> Iterable[str]:
-    if not terms.has_pan:
-        return
-    gap = _inches(terms.weep_nm)
-    sills = (line for line in lines if isinstance(line, Fasteners) and line.zone == SILL)
-    if any(line.positions_nm[0] <= terms.weep_nm for line in sills):
+def _of_squeeze(terms: Terms) -> Iterable[str]:
+    if terms.has_pan and weep_clearance(terms) < LEAST_CLEAR:
         yield (
-            f"The end fasteners of the sill stand inside or at the edge of the {gap} weep gaps: "
-            "dab their heads with sealant."
-        )
-    if weep_clearance(terms) < LEAST_CLEAR:
-        yield (
-            f'A squeezed back bead may leave less than 1" of the {gap} weep gaps clear: '
+            f'A squeezed back bead may leave less than 1" of the {_inches(terms.weep_nm)} weep gaps clear: '
             "look, or make the gaps longer."
         )
 
 
-def _of_line(line: Line, terms: Terms) -> Iterable[str]:
-    if isinstance(line, Fasteners):
-        yield from _of_fasteners(line, terms)
-    elif isinstance(line, Bead) and line.zone == SILL and line.length_nm == 0:
-        yield f"{line.zone}: the two weep gaps leave no room for a {line.part}."
-    elif isinstance(line, Rod) and line.diameter_nm is None:
-        yield f"{line.zone}: the gap is too wide for any stock backer rod."
+def _of_weep_gaps(lines: Sequence[Line], terms: Terms) -> Iterable[Notice]:
+    if not terms.has_pan:
+        return
+    sills = (line for line in lines if isinstance(line, Fasteners) and line.zone == SILL)
+    if any((line.corner_nm if line.spaces else line.side_nm // 2) <= terms.weep_nm for line in sills):
+        yield Notice(
+            f"The end fasteners of the sill stand inside or at the edge of the {_inches(terms.weep_nm)} "
+            "weep gaps: dab their heads with sealant.",
+            by_settings=True,
+        )
 
 
-def _of_fasteners(line: Fasteners, terms: Terms) -> Iterable[str]:
-    if line.spacing_nm is None:
-        span = _inches(line.side_nm - 2 * line.corner_nm)
-        least = _inches(SHORTEST_SPAN)
-        yield f"{line.zone}: one fastener at the middle, for the span is {span}, below {least}."
-    elif line.spacing_nm < terms.least_spacing_nm:
-        spacing, least = _inches(line.spacing_nm), _inches(terms.least_spacing_nm)
-        yield f"{line.zone}: fasteners {spacing} apart, below the {least} minimum; none is left out."
+def _of_fasteners(line: Fasteners, terms: Terms) -> Iterable[Notice]:
+    span_nm = line.side_nm - 2 * line.corner_nm
+    if not line.spaces:
+        span, least = _inches(max(0, span_nm)), _inches(SHORTEST_SPAN)
+        yield Notice(f"{line.zone}: one fastener at the middle, for the span is {span}, below {least}.")
+    elif span_nm < terms.least_spacing_nm * line.spaces:
+        spacing, least = _inches(span_nm // line.spaces), _inches(terms.least_spacing_nm)
+        yield Notice(f"{line.zone}: fasteners {spacing} apart, below the {least} minimum; none is left out.")
 
 
-def _of_gaps(geometry: Geometry, terms: Terms) -> Iterable[str]:
+def _of_gaps(geometry: Geometry, terms: Terms) -> Iterable[Notice]:
     if terms.choices.air_seal == "none":
         return
     if geometry.ro_height_nm == geometry.unit_height_nm:
-        yield "RO and unit are equally high: no gap for the inside seal at head and sill."
+        yield Notice("RO and unit are equally high: no gap for the inside seal at head and sill.")
     if geometry.ro_width_nm == geometry.unit_width_nm:
-        yield "RO and unit are equally wide: no gap for the inside seal at the jambs."
+        yield Notice("RO and unit are equally wide: no gap for the inside seal at the jambs.")
 
 
 def _inches(nm: int) -> str:

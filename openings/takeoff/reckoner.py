@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
 from openings.methods.load import load_method
 from openings.methods.method import Method
 from openings.takeoff.demand import Demand, Line, add_demands, demand_of
 from openings.takeoff.geometry import Geometry
+from openings.takeoff.notices import Notice, notices_of_choices, notices_of_sizes
 from openings.takeoff.rules.registry import rules_for
 from openings.takeoff.rules.rule import Rule
 from openings.takeoff.specification import Specification
@@ -15,7 +17,14 @@ from openings.takeoff.terms import RowRefused, Terms, overrides_of, settle_terms
 from projects.quantities.length import Length
 from projects.quantities.text import format_length
 
-Settled = tuple[Terms, tuple[Rule, ...]]
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """What the overrides of a geometry decide once for all its sizes."""
+
+    terms: Terms
+    rules: tuple[Rule, ...]
+    notices: tuple[Notice, ...]
 
 
 class Reckoner:
@@ -25,13 +34,14 @@ class Reckoner:
         """Remember nothing yet."""
         self.specification = specification
         self._methods = methods
-        self._terms: dict[tuple[object, ...], Settled] = {}
+        self._settled_by: dict[tuple[object, ...], Settled] = {}
         self._lines: dict[Geometry, Sequence[Line]] = {}
         self._demands: dict[Geometry, Demand] = {}
+        self._notices: dict[Geometry, tuple[Notice, ...]] = {}
 
     def terms(self, geometry: Geometry) -> Terms:
         """Return the terms of `geometry`. Raises RowRefused where its choices contradict each other."""
-        return self._settled(geometry)[0]
+        return self._settled(geometry).terms
 
     def lines(self, geometry: Geometry) -> Sequence[Line]:
         """Return the lines of `geometry`, in listing order.
@@ -41,6 +51,15 @@ class Reckoner:
         known = self._lines.get(geometry)
         if known is None:
             known = self._lines[geometry] = self._reckon(geometry)
+        return known
+
+    def notices(self, geometry: Geometry) -> tuple[Notice, ...]:
+        """Return what is worth knowing of `geometry`: of its choices first, then of its sizes."""
+        known = self._notices.get(geometry)
+        if known is None:
+            settled, lines = self._settled(geometry), self.lines(geometry)
+            of_sizes = notices_of_sizes(geometry, settled.terms, lines)
+            known = self._notices[geometry] = (*settled.notices, *of_sizes)
         return known
 
     def demand(self, geometry: Geometry) -> Demand:
@@ -59,19 +78,21 @@ class Reckoner:
         return add_demands((self.demand(geometry), count) for geometry, count in counted)
 
     def _reckon(self, geometry: Geometry) -> Sequence[Line]:
-        terms, rules = self._settled(geometry)
+        settled = self._settled(geometry)
         _refuse_small_opening(geometry)
         lines: list[Line] = []
-        for rule in rules:
-            lines.extend(rule.lines(geometry, terms))
+        for rule in settled.rules:
+            lines.extend(rule.lines(geometry, settled.terms))
         return tuple(lines)
 
     def _settled(self, geometry: Geometry) -> Settled:
         key = overrides_of(geometry)
-        settled = self._terms.get(key)
+        settled = self._settled_by.get(key)
         if settled is None:
             terms = settle_terms(geometry, self.specification, self._method(geometry))
-            settled = self._terms[key] = (terms, rules_for(terms))
+            settled = self._settled_by[key] = Settled(
+                terms, rules_for(terms), notices_of_choices(geometry, terms)
+            )
         return settled
 
     def _method(self, geometry: Geometry) -> Method:
@@ -82,6 +103,8 @@ class Reckoner:
 
 
 def _refuse_small_opening(geometry: Geometry) -> None:
+    if geometry.ro_width_nm >= geometry.unit_width_nm and geometry.ro_height_nm >= geometry.unit_height_nm:
+        return
     for name, unit_nm, ro_nm in (
         ("width", geometry.unit_width_nm, geometry.ro_width_nm),
         ("height", geometry.unit_height_nm, geometry.ro_height_nm),

@@ -78,10 +78,11 @@ class FaceBead(LayerRule):
         "unit_width",
         "bead_offset",
         "head_strip",
+        "over_fin",
     )
-    jamb = _stated("face bead", "unit_height + 2 x bead_offset", "unit_height", "bead_offset")
-    sill = _stated("face bead", "unit_width + 2 x bead_offset", "unit_width", "bead_offset")
-    gapped = _stated("face bead", "unit_width - 2 x weep_gap", "unit_width", "weep_gap", "pan")
+    jamb = _stated("face bead", "unit_height + 2 x bead_offset", "unit_height", "bead_offset", "over_fin")
+    sill = _stated("face bead", "unit_width + 2 x bead_offset", "unit_width", "bead_offset", "over_fin")
+    gapped = _stated("face bead", "unit_width - 2 x weep_gap", "unit_width", "weep_gap", "pan", "over_fin")
     states: ClassVar[tuple[Stated, ...]] = (head, jamb, sill, gapped)
 
     def lines(self, geometry: Geometry, terms: Terms) -> tuple[Line, ...]:

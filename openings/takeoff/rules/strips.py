@@ -125,7 +125,7 @@ class OverFinStrip(LayerRule):
         basis=LENGTH_OF_JAMB_STRIP[0],
         grade="C",
         source=COMMON_PRACTICE,
-        inputs=LENGTH_OF_JAMB_STRIP[1],
+        inputs=(*LENGTH_OF_JAMB_STRIP[1], "over_fin"),
     )
     states: ClassVar[tuple[Stated, ...]] = (stated,)
 
