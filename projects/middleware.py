@@ -65,6 +65,8 @@ class MembershipMiddleware:
         if membership is None:
             return
         now = time.time()
+        if sessions.SIGNED_IN_AT not in request.session:
+            sessions.begin(request.session, membership=membership, now=now)
         if sessions.has_ended(request.session, role=membership.role, now=now):
             logout(request)
             return

@@ -50,15 +50,14 @@ def work_for(session: SessionBase, membership: Membership) -> None:
 
 
 def has_ended(session: SessionBase, *, role: str, now: float) -> bool:
-    """Return whether either clock has run out. A session without clocks has."""
+    """Return whether either clock has run out."""
     limits = LIMITS[role]
-    begun, seen = session.get(SIGNED_IN_AT, 0), session.get(SEEN_AT, 0)
-    return now - seen > limits.idle or now - begun > limits.absolute
+    return now - session[SEEN_AT] > limits.idle or now - session[SIGNED_IN_AT] > limits.absolute
 
 
 def see(session: SessionBase, *, now: float) -> None:
     """Remember that the person is there."""
-    if now - session.get(SEEN_AT, 0) > SEEN_EVERY:
+    if now - session[SEEN_AT] > SEEN_EVERY:
         session[SEEN_AT] = int(now)
 
 

@@ -22,8 +22,8 @@ class UserFactory(factory.django.DjangoModelFactory):
         model = User
         skip_postgeneration_save = True
 
-    name = factory.Sequence(lambda number: f"Person {number}")
-    email = factory.LazyAttribute(lambda user: f"{user.name.split()[0].lower()}@setters.example")
+    name = factory.Sequence(lambda number: f"Person-{number}")
+    email = factory.LazyAttribute(lambda user: f"{user.name.partition(' ')[0].lower()}@setters.example")
 
     @factory.post_generation
     def password(self, create, extracted, **_):
