@@ -85,7 +85,9 @@ def format_feet(length: Length, *, nearest: int = 16) -> str:
     """Return feet and inches rounded half up to 1/`nearest`: `3'-0 1/2"`."""
     parts = (2 * length.nm * nearest + NM_PER_INCH) // (2 * NM_PER_INCH)
     feet, rest = divmod(parts, 12 * nearest)
-    return f"{feet}'-{_mixed(rest, nearest)}\""
+    # a carpenter writes the nought: 8'-0 1/2", never 8'-1/2"
+    nought = "0 " if 0 < rest < nearest else ""
+    return f"{feet}'-{nought}{_mixed(rest, nearest)}\""
 
 
 def _normal(text: str, *, decimal_comma: bool) -> str:
