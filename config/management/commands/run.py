@@ -38,7 +38,8 @@ class Command(BaseCommand):
         self.stdout.write("Lapwise has stopped.")
 
     def _load_demo_into_an_empty_database(self) -> None:
-        if "demo" in get_commands() and not Company.objects.exists():
+        wanted = "demo" in get_commands() and not os.environ.get("WITHOUT_DEMO")
+        if wanted and not Company.objects.exists():
             self.stdout.write("Loading the demo: an invented contractor, its houses and crews.")
             self.stdout.flush()
             call_command("demo", "load")
