@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Any, get_args
 
-from openings.methods.method import After, Blocker, Caution, Face, Lap, Layer, Run
+from openings.methods.method import After, Blocker, Caution, Face, Lap, Layer, Run, Spot
 from openings.methods.tables import Table
 from projects.quantities.length import ZERO_LENGTH
 
@@ -13,15 +13,19 @@ ZONES = ("sill", "jamb", "head", "corner", "opening")
 KINDS = (
     "sheet", "strip", "pan", "patch", "bead", "unit", "fasteners", "cap", "flap", "tape", "seal",
 )  # fmt: skip
+HATCHES = (
+    "rising", "falling", "crossed", "level", "steep", "weave", "dots", "cells", "solid", "bare",
+)  # fmt: skip
+SIZES = ("sill_strip_width", "jamb_strip_width", "head_strip_width", "pan_turn_down")
 LAYER_KEYS = (
     "name", "zone", "kind", "material", "other_material", "step", "when", "never_missing", "hatch", "run",
     "grade", "source",
 )  # fmt: skip
 LAP_KEYS = ("over", "under", "when", "tuck", "why", "grade", "source")
 AFTER_KEYS = ("first", "then", "when", "why", "grade", "source")
-BLOCKER_KEYS = ("name", "when", "why", "grade", "source")
+BLOCKER_KEYS = ("name", "hatch", "run", "when", "why", "grade", "source")
 CAUTION_KEYS = ("text", "when", "grade", "source")
-RUN_KEYS = ("face", "start_in", "end_in", "turn_in_in")
+RUN_KEYS = ("face", "start_in", "start_of", "end_in", "end_of", "beyond", "turns_in", "when")
 
 
 def read_layer(table: Table, *, steps: Collection[str], materials: Collection[str]) -> Layer:
@@ -33,7 +37,7 @@ def read_layer(table: Table, *, steps: Collection[str], materials: Collection[st
         kind=table.text("kind", KINDS),
         material=table.text("material", materials),
         step=table.text("step", steps),
-        hatch=table.text("hatch"),
+        hatch=table.text("hatch", HATCHES),
         grade=table.grade(),
         source=table.source(),
         when=table.condition(),
@@ -77,10 +81,12 @@ def read_blocker(table: Table) -> Blocker:
     table.refuse_other_keys(BLOCKER_KEYS)
     return Blocker(
         name=table.text("name"),
+        hatch=table.text("hatch", HATCHES),
         why=table.text("why"),
         grade=table.grade(),
         source=table.source(),
         when=table.condition(),
+        runs=tuple(_run(row) for row in table.rows("run")),
     )
 
 
@@ -97,10 +103,18 @@ def _run(table: Table) -> Run:
     face: Any = table.text("face", get_args(Face))
     run = Run(
         face=face,
-        start=table.inches("start_in", negative=True),
-        end=table.inches("end_in"),
-        turn_in=table.inches("turn_in_in") if "turn_in_in" in table.values else ZERO_LENGTH,
+        start=_spot(table, "start"),
+        end=_spot(table, "end"),
+        beyond=table.flag("beyond"),
+        turns_in=table.flag("turns_in"),
+        when=table.condition(),
     )
-    if run.end <= run.start:
+    if run.start.of is run.end.of is None and run.end.past <= run.start.past:
         raise table.refusal("end_in is not beyond start_in.", "Give start_in below end_in.")
     return run
+
+
+def _spot(table: Table, end: str) -> Spot:
+    of = table.text(f"{end}_of", SIZES) if f"{end}_of" in table.values else None
+    past = ZERO_LENGTH if of and f"{end}_in" not in table.values else table.inches(f"{end}_in", negative=True)
+    return Spot(past=past, of=of)

@@ -8,10 +8,18 @@ from typing import Literal
 from openings.methods.choices import ALWAYS, Choices, Condition
 from openings.methods.steps import Grade, HoldPoint, Lag, NightRule, Pace, Step
 from projects.errors import BadValue
-from projects.quantities.length import ZERO_LENGTH, Length
+from projects.quantities.length import Length
 
 JambStrips = Literal["over fins", "behind fins"]
 Face = Literal["sill", "jamb", "head"]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place along the wall: `of` names a size of the specification, `past` is added to it."""
+
+    past: Length
+    of: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,13 +27,16 @@ class Run:
     """Where a layer lies in one cut of the section drawing.
 
     `start` and `end` are measured along the wall from the edge of the rough opening: positive away from the
-    opening, negative across it. `turn_in` is how far the piece goes round the edge into the opening.
+    opening, negative across it. `beyond`: it is not cut but seen behind the cut. `turns_in`: it goes round the
+    edge on to the framing, over the whole depth of the wall.
     """
 
     face: Face
-    start: Length
-    end: Length
-    turn_in: Length = ZERO_LENGTH
+    start: Spot
+    end: Spot
+    beyond: bool = False
+    turns_in: bool = False
+    when: Condition = ALWAYS
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,10 +97,12 @@ class Blocker:
     """A thing that no method has and that closes the drainage where `when` holds."""
 
     name: str
+    hatch: str
     why: str
     grade: Grade
     source: str
     when: Condition = ALWAYS
+    runs: tuple[Run, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
