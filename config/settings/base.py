@@ -69,7 +69,7 @@ TEMPLATES = [
 
 # --- data
 DATABASES = {"default": database(VAR / "lapwise.sqlite3")}
-MEDIA_ROOT = VAR / "media"
+MEDIA_ROOT = Path(env.str("MEDIA_ROOT", default=str(VAR / "media")))
 STATIC_URL = "static/"
 STATICFILES_DIRS = [ROOT / "static"]
 
