@@ -36,6 +36,7 @@ _FEET_ONLY = re.compile(rf"{_MIXED}\s*{_FOOT}")
 _FEET_INCHES = re.compile(rf"(?P<feet>[0-9]+)\s*{_FOOT}\s*-?\s*(?P<rest>[^\s].*)")
 _METRIC = re.compile(rf"(?P<number>{_DECIMAL})\s*(?P<unit>mm|cm|m)\.?")
 _AMBIGUOUS = re.compile(rf"[0-9]+\s*-\s*[0-9]+(?:\.[0-9]+)?(?:\s+{_FRACTION}|-{_FRACTION})?\s*{_INCH}?")
+_COMMA = re.compile(r",[0-9]")
 _MM_PER = {"mm": 1, "cm": 10, "m": 1000}
 _EXAMPLES = "Write it as 36 1/2, 3'-0 1/2\" or 914 mm."
 
@@ -49,8 +50,8 @@ def parse_length(text: str, *, decimal_comma: bool = False) -> Length:
     plain = _normal(text, decimal_comma=decimal_comma)
     if _AMBIGUOUS.fullmatch(plain):
         raise BadValue(
-            problem=f"{text!r} may mean feet and inches or inches and a fraction.",
-            remedy='Put a foot mark after the feet (3\'-6") or a fraction after the inches (36-1/2").',
+            problem=f"“{text}” may be feet and inches, or inches and a fraction.",
+            remedy='Put a foot mark after feet (3\'-6"), a fraction after inches (36-1/2").',
             value=text,
         )
     if match := _METRIC.fullmatch(plain):
@@ -61,7 +62,7 @@ def parse_length(text: str, *, decimal_comma: bool = False) -> Length:
         return _feet_and_inches(match, text)
     if match := _INCHES.fullmatch(plain):
         return Length.inches(_number(match, text))
-    raise BadValue(problem=f"{_short(text)!r} is not a length.", remedy=_EXAMPLES, value=text)
+    raise BadValue(problem=f"“{text}” is not a length.", remedy=_EXAMPLES, value=text)
 
 
 def format_length(length: Length) -> str:
@@ -92,15 +93,17 @@ def format_feet(length: Length, *, nearest: int = 16) -> str:
 
 def _normal(text: str, *, decimal_comma: bool) -> str:
     if len(text) > LONGEST_TEXT:
-        raise BadValue(problem=f"{_short(text)!r} is too long for a length.", remedy=_EXAMPLES, value=text)
+        raise BadValue(
+            problem=f"“{text[:LONGEST_TEXT]}…” is too long for a length.", remedy=_EXAMPLES, value=text
+        )
     plain = text.translate(_SAME).replace("''", '"')
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction}")
     plain = re.sub(r"-\s+(?=[0-9]+/)", "-", plain).strip().lower()
-    if "," in plain:
+    if _COMMA.search(plain):
         if not decimal_comma or "." in plain or plain.count(",") > 1:
             raise BadValue(
-                problem=f"{text!r} has a comma in a number.",
+                problem=f"“{text}” has a comma in a number.",
                 remedy="Write decimals with a point, and no thousands separator.",
                 value=text,
             )
@@ -110,12 +113,13 @@ def _normal(text: str, *, decimal_comma: bool) -> str:
 
 def _feet_and_inches(match: re.Match[str], text: str) -> Length:
     inches = _INCHES.fullmatch(match["rest"].strip())
-    if inches is None:
-        raise BadValue(problem=f"{text!r} is not a length.", remedy=_EXAMPLES, value=text)
+    # 1'000 is a thousand parted by a mark, not one foot
+    if inches is None or re.match("[0-9]{3}", match["rest"]):
+        raise BadValue(problem=f"“{text}” is not a length.", remedy=_EXAMPLES, value=text)
     value = _number(inches, text)
     if value >= 12:
         raise BadValue(
-            problem=f"{text!r} has 12 or more inches after the feet.",
+            problem=f"“{text}” has 12 or more inches after the feet.",
             remedy="Write the inches after a foot mark as 0 to 11 and a fraction.",
             value=text,
         )
@@ -129,7 +133,7 @@ def _number(match: re.Match[str], text: str) -> Fraction:
     # 361/2 is 36 1/2 with its space lost far more often than 180 1/2: improper fractions are refused
     if below == 0 or FINEST % below or above >= below:
         raise BadValue(
-            problem=f"{text!r} has a fraction that no tape measure shows.",
+            problem=f"“{text}” has a fraction that no tape measure shows.",
             remedy="Use halves, quarters, eighths, sixteenths, 32nds or 64ths.",
             value=text,
         )
@@ -144,7 +148,3 @@ def _mixed(parts: int, per_whole: int) -> str:
     fraction = Fraction(part, per_whole)
     shown = f"{fraction.numerator}/{fraction.denominator}"
     return f"{sign}{whole} {shown}" if whole else f"{sign}{shown}"
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= LONGEST_TEXT else text[:LONGEST_TEXT] + "…"
