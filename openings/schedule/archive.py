@@ -1,4 +1,4 @@
-"""Whether a workbook's zip can be opened safely, and a bounded copy of the parts that are read. Pure."""
+"""Whether a workbook's zip can be opened safely, and the parts of it that are read, within bounds. Pure."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ _ZIP64_LOCATOR_SIZE = 20
 _ENCRYPTED_FLAG = 0x1
 _CHUNK = 64 * 2**10
 _METHODS = frozenset({zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED})
-_WORKBOOK_PARTS = ("[Content_Types].xml", "_rels/.rels")
+_CONTENT_TYPES = "[Content_Types].xml"
 # parts that say nothing about a schedule: pictures, themes, links to other files, macros
 _SKIPPED = (
     "docProps/", "customXml/", "xl/theme/", "xl/drawings/", "xl/media/", "xl/charts/", "xl/chartsheets/",
@@ -40,8 +40,8 @@ class _RootReached(Exception):
     """The XML's first element began without a document type before it."""
 
 
-def safe_copy(content: bytes) -> io.BytesIO:
-    """Return the workbook's readable parts in a new, unpacked zip.
+def safe_parts(content: bytes) -> dict[str, bytes]:
+    """Return the workbook's readable parts, unpacked, by name.
 
     Raises FileRefused before anything is unpacked where the directory is too long or names what a workbook
     never holds, and while unpacking where the parts are longer than the directory says.
@@ -51,10 +51,10 @@ def safe_copy(content: bytes) -> io.BytesIO:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             members = archive.infolist()
             _check_members(members)
-            if not any(name in archive.NameToInfo for name in _WORKBOOK_PARTS):
+            if _CONTENT_TYPES not in archive.NameToInfo:
                 raise wrong_type()
             _check_beginnings(archive, members)
-            return _copied(archive, [member for member in members if _is_read(member.filename)])
+            return _unpacked(archive, [member for member in members if _is_read(member.filename)])
     except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, struct.error, ValueError) as error:
         raise unsafe_workbook() from error
 
@@ -132,22 +132,22 @@ def _is_read(name: str) -> bool:
     return name.endswith((".xml", ".rels")) and not name.startswith(_SKIPPED)
 
 
-def _copied(archive: zipfile.ZipFile, members: list[zipfile.ZipInfo]) -> io.BytesIO:
-    copy = io.BytesIO()
+def _unpacked(archive: zipfile.ZipFile, members: list[zipfile.ZipInfo]) -> dict[str, bytes]:
+    parts = {}
     left = MAX_UNPACKED
-    with zipfile.ZipFile(copy, "w", zipfile.ZIP_STORED) as safe:
-        for member in members:
-            with archive.open(member) as part, safe.open(member.filename, "w") as target:
-                left = _copy_part(part, target, left)
-    copy.seek(0)
-    return copy
+    for member in members:
+        with archive.open(member) as part:
+            parts[member.filename] = _unpacked_part(part, left)
+        left -= len(parts[member.filename])
+    return parts
 
 
-def _copy_part(part: IO[bytes], target: IO[bytes], left: int) -> int:
-    """Return what is left of the allowance. Chunks bound the memory, whatever size the directory claims."""
+def _unpacked_part(part: IO[bytes], most: int) -> bytes:
+    """Return the part. Chunks bound the memory, whatever size the directory claims."""
+    chunks = []
     while chunk := part.read(_CHUNK):
-        left -= len(chunk)
-        if left < 0:
+        most -= len(chunk)
+        if most < 0:
             raise unsafe_workbook()
-        target.write(chunk)
-    return left
+        chunks.append(chunk)
+    return b"".join(chunks)

@@ -55,27 +55,13 @@ def trimmed(cells: Sequence[Cell]) -> Cells:
     return tuple(cells[:end])
 
 
-def workbook_cell(value: object) -> Cell:
-    """Return a workbook's value as a cell; what is no text and no number is a date of some kind."""
-    if value is None:
-        return ""
-    if isinstance(value, str):
-        return Spoilt(value, ERROR) if value in ERROR_TEXTS else value
-    if isinstance(value, bool):
-        return "TRUE" if value else "FALSE"
-    if isinstance(value, int | float):
-        return NumberText(_number(value))
-    return Spoilt(_moment(value), DATE)
-
-
-def _number(value: int | float) -> str:
+def number_text(value: float) -> str:
     """Return up to 15 digits, as spreadsheets show; 36.0 is 36."""
-    if isinstance(value, float) and value.is_integer() and abs(value) < 1e15:
-        return str(int(value))
-    return f"{value:.15g}" if isinstance(value, float) else str(value)
+    return str(int(value)) if value.is_integer() and abs(value) < 1e15 else f"{value:.15g}"
 
 
-def _moment(value: object) -> str:
+def moment_text(value: object) -> str:
+    """Return a date, time or span as text; a date without its midnight."""
     if isinstance(value, datetime.datetime) and value.time() == datetime.time():
         return value.date().isoformat()
     return str(value)

@@ -49,20 +49,21 @@ class Collected:
 def find_header(rows: Rows, match: Mapping[str, str]) -> Search:
     """Return the first row that has a mark and a size, `rows` read up to it; else the likeliest row."""
     above: Cells = ()
+    last = 0
     best: tuple[tuple[int, int], Layout] | None = None
     titles: list[str] = []
     for row, (number, cells) in enumerate(rows):
         if row > MAX_ROWS:
             raise too_many_rows()
         if cells:
-            layout = layout_of(number, cells, above=above, match=match)
+            layout = layout_of(number, cells, above=above if number == last + 1 else (), match=match)
             if not layout.lacks:
                 return _with_row_below(layout, cells, rows=rows, match=match, title_unit=_title_unit(titles))
             rank = (len(layout.columns) + len(layout.kinds), sum(not is_blank(cell) for cell in cells))
             if best is None or rank > best[0]:
                 best = rank, layout
             titles.extend(text_of(cell)[:_LONGEST_TITLE] for cell in cells if row < _MOST_TITLES)
-        above = cells
+        above, last = cells, number
     return Search(best[1] if best else None)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -157,7 +157,7 @@ def _layout(
     found: Sequence[Found | None],
     plain_rows: tuple[tuple[str, ...], ...],
 ) -> Layout:
-    kept, doubled = _chosen(headers, found)
+    kept, doubled = _chosen(row, headers, found)
     by_index = {index: meaning for index, meaning in enumerate(found) if meaning and index in kept}
     columns: dict[str, int] = {}
     for index, meaning in by_index.items():
@@ -213,7 +213,7 @@ def _named(text: str, group: tuple[str, str], *, match: Mapping[str, str]) -> tu
 
 
 def _chosen(
-    headers: Sequence[str], found: Sequence[Found | None]
+    row: int, headers: Sequence[str], found: Sequence[Found | None]
 ) -> tuple[frozenset[int], tuple[Problem, ...]]:
     """Return the columns that are read, the surest per meaning, and a problem where two are as sure."""
     by_column: dict[str, list[int]] = {}
@@ -230,14 +230,20 @@ def _chosen(
         best = [index for index in indexes if ranks[index] == min(ranks.values())]
         kept.add(best[0])
         if len(best) > 1:
-            doubled.append(_doubled(column, [(index, headers[index]) for index in best]))
+            doubled.append(_doubled(row, column, {index: headers[index] for index in best}))
     return frozenset(kept), tuple(doubled)
 
 
-def _doubled(column: str, columns: Iterable[tuple[int, str]]) -> Problem:
-    named = " and ".join(f"“{header}” (column {get_column_letter(index + 1)})" for index, header in columns)
+def _doubled(row: int, column: str, headers: Mapping[int, str]) -> Problem:
+    named = " and ".join(
+        f"“{header}” (column {get_column_letter(index + 1)})" for index, header in headers.items()
+    )
+    alike = len({plain(header) for header in headers.values()}) == 1
     return Problem(
         problem=f"{named} both say {column}.",
-        remedy="Keep one, or match one of them by hand and the other to ignore.",
+        remedy="Rename one of them in the file."
+        if alike
+        else "Match one of them by hand, the other to ignore.",
+        row=row,
         column=column,
     )

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
-from openings.schedule.cells import DATE, FORMULA, Cell
+from openings.schedule.cells import DATE, ERROR, ERROR_TEXTS, Cell, text_of
 from projects.errors import BadValue
 from projects.quantities.length import Length
 from projects.quantities.text import format_feet, parse_length
@@ -51,26 +52,31 @@ class Pair:
 
 def refuse_spoilt(cell: Cell) -> str:
     """Return the cell's text, trimmed. Raises BadValue, saying why, where a spreadsheet spoilt the cell."""
-    if isinstance(cell, str):
+    if isinstance(cell, str) and cell.strip() not in ERROR_TEXTS:
         return cell.strip()
+    if isinstance(cell, str) or cell.why == ERROR:
+        raise BadValue(
+            problem=f"The cell shows the spreadsheet error {text_of(cell).strip()}.",
+            remedy="Type the value itself.",
+            value=text_of(cell),
+        )
     if cell.why == DATE:
         raise _a_date(cell.shown)
-    if cell.why == FORMULA:
-        raise BadValue(
-            problem="The cell holds a formula whose result is not stored in the file.",
-            remedy="Open the file in a spreadsheet and save it, or type the value.",
-            value=cell.shown,
-        )
     raise BadValue(
-        problem=f"The cell shows the spreadsheet error {cell.shown}.",
-        remedy="Type the value itself.",
+        problem="The cell holds a formula whose result is not stored in the file.",
+        remedy="Open the file in a spreadsheet and save it, or type the value.",
         value=cell.shown,
     )
 
 
 def read_length(cell: Cell, reading: Reading) -> Length:
     """Return the length in the cell; a bare number has the unit of `reading`. Raises BadValue."""
-    text = refuse_spoilt(cell)
+    return _length(refuse_spoilt(cell), reading)
+
+
+@lru_cache(maxsize=8192)
+def _length(text: str, reading: Reading) -> Length:
+    """Return the length of a trimmed text; a schedule repeats its sizes, so what was read is kept."""
     if _DATE_TEXT.fullmatch(text):
         raise _a_date(text)
     if found := _OTHER_SHAPE.search(text):

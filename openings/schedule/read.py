@@ -56,6 +56,7 @@ def _read(
 ) -> ScheduleReading:
     names = tuple(table.name for table in tables.tables if table.name is not None)
     likeliest = ScheduleReading(sheets=names, notices=tables.notices)
+    lacks: tuple[str, ...] = ()
     for table in _chosen(tables, sheet):
         rows = table.rows()
         search = find_header(rows, match)
@@ -68,8 +69,8 @@ def _read(
                 rows, search, specification=specification, about=replace(about, notices=tuple(notices))
             )
         if likeliest.header_row is None or len(about.matched) > len(likeliest.matched):
-            likeliest = about
-    return replace(likeliest, problems=(_no_header(likeliest),), refusal=NO_SCHEDULE)
+            likeliest, lacks = about, search.layout.lacks
+    return replace(likeliest, problems=(_no_header(likeliest, lacks),), refusal=NO_SCHEDULE)
 
 
 def _chosen(tables: Tables, sheet: str | None) -> tuple[Table, ...]:
@@ -120,11 +121,12 @@ def _opening_notices(
     return notices
 
 
-def _no_header(likeliest: ScheduleReading) -> Problem:
+def _no_header(likeliest: ScheduleReading, lacks: tuple[str, ...]) -> Problem:
     if likeliest.header_row is None:
         return Problem("The file has no rows.", "Send the schedule with its header and its openings.")
     return Problem(
-        problem=f"No row is a header with mark, width and height; row {likeliest.header_row} comes closest.",
+        problem=f"No row is a header with mark, width and height: row {likeliest.header_row} "
+        f"comes closest, but has no {' and no '.join(lacks)}.",
         remedy="Match its headers to mark, unit_width, unit_height or ro_size, or name the columns so.",
         row=likeliest.header_row,
     )

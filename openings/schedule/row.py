@@ -58,6 +58,8 @@ class Row:
 
     def states(self, column: str) -> bool:
         """Return whether the cell says anything; a dash is nothing, except where it could mean none."""
+        if column not in self.frame.layout.columns:
+            return False
         cell = self.cell(column)
         if is_blank(cell):
             return False
@@ -78,12 +80,13 @@ class Row:
     def refuse(self, column: str, refused: BadValue) -> None:
         """Keep a refusal as this row's problem, with the value as the file shows it."""
         shown = "" if refused.value is None else str(refused.value)
+        shown = shown if len(shown) <= _LONGEST_VALUE else shown[:_LONGEST_VALUE] + "…"
         self.problems.append(
             Problem(
                 problem=refused.problem,
                 remedy=refused.remedy,
                 row=self.source.number,
                 column=column,
-                value=shown if len(shown) <= _LONGEST_VALUE else shown[:_LONGEST_VALUE] + "…",
+                value=shown or None,
             )
         )
