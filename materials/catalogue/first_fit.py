@@ -20,9 +20,9 @@ def rolls_first_fit(strips: Mapping[int, int], *, roll: Length, trim: Length) ->
         cut_nm, left = length_nm + trim.nm, strips[length_nm]
         if cut_nm > roll.nm:
             raise BadValue(
-                problem=f"A strip {format_length(Length(cut_nm))} long can't be cut from a "
-                f"{format_length(roll)} roll.",
-                remedy="Choose a longer roll: strips are not spliced.",
+                problem=f"A piece {format_length(Length(cut_nm))} long can't be cut from a length of "
+                f"{format_length(roll)}.",
+                remedy="Choose a longer roll or stick: pieces are not spliced.",
                 value=format_length(roll),
             )
         for place, room in enumerate(rooms):

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from openings.takeoff.telling import tell
 from projects.quantities.length import Length
 from projects.quantities.text import format_feet, format_rounded
 
 Document = Mapping[str, Any]
-DIAMETER = "⌀"
 
 
 def listing(document: Document) -> list[str]:
@@ -85,25 +85,11 @@ def _opening(alike: Sequence[Document]) -> Iterator[str]:
 
 
 def _line(line: Document) -> str:
+    told = tell(line)
     if line["kind"] == "fasteners":
-        return f"{line['count']} at {' '.join(_inches(position) for position in line['positions_in'])}"
+        return f"{line['count']} {told}"
     counted = line["kind"] in ("strip", "tape", "stick", "piece")
-    return ", ".join((*([f"{line['count']}"] if counted else []), *_measures(line)))
-
-
-def _measures(line: Document) -> Iterator[str]:
-    if line.get("length_in") is not None:
-        yield f"{_inches(line['length_in'])} long"
-    if line.get("diameter_in") is not None:
-        yield f"{DIAMETER} {_inches(line['diameter_in'])}"
-    if "width_in" in line:
-        yield f"{_inches(line['width_in'])} wide"
-    if line.get("depth_in") is not None:
-        yield f"{_inches(line['depth_in'])} deep"
-    if "points" in line:
-        yield f"at {line['points']} points"
-    if "volume_in3" in line:
-        yield f"{line['volume_in3']:.1f} in³"
+    return ", ".join((*([f"{line['count']}"] if counted else []), *([told] if told else [])))
 
 
 def _count(number: int, thing: str) -> str:

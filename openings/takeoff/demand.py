@@ -29,8 +29,8 @@ class Need(NamedTuple):
 class Stated:
     """What a rule says of its lines: the part, the formula in words, how far it is to be trusted and why.
 
-    `inputs` name what the formula reads: sizes of the row, settings of the specification. `need` is what
-    lines without a size of their own add up to.
+    `inputs` name what the formula reads: sizes of the row, settings of the specification. `bought_as` names
+    what is bought where that is not the part itself. `need` is what lines without a size add up to.
     """
 
     part: str
@@ -39,12 +39,13 @@ class Stated:
     grade: Grade
     source: str
     inputs: tuple[str, ...] = ()
+    bought_as: str = ""
     need: Need = field(init=False)
 
     def __post_init__(self) -> None:
         """Name the need once, for all lines."""
         kind = "sealant" if self.kind == "bead" else self.kind
-        object.__setattr__(self, "need", Need(kind, self.part))
+        object.__setattr__(self, "need", Need(kind, self.bought_as or self.part))
 
 
 class Section(NamedTuple):
@@ -105,7 +106,7 @@ class Strip(_StripFields, _Line):
 
     def need(self) -> tuple[Need, int]:
         """Return the strips by width and length."""
-        return Need("strip", self.stated.part, self.width_nm, self.length_nm), self.count
+        return Need("strip", self.stated.need.part, self.width_nm, self.length_nm), self.count
 
 
 class Tape(_StripFields, _Line):

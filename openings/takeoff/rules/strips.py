@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import ClassVar
 
 from openings.takeoff.demand import Line, Piece, Stated, Strip, Tape
@@ -59,6 +60,7 @@ class Pan(LayerRule):
         "opening); width: common practice, no source",
         inputs=("ro_width", "pan_upturn", "wall_depth", "pan_back_dam", "pan_turn_down", "stock_widths"),
     )
+    stretch = replace(stated, bought_as="stretch pan")
     rigid = Stated(
         part="pan",
         kind="piece",
@@ -67,14 +69,15 @@ class Pan(LayerRule):
         source=COMMON_PRACTICE,
         inputs=("pan", "ro_width", "wall_depth"),
     )
-    states: ClassVar[tuple[Stated, ...]] = (stated, rigid)
+    states: ClassVar[tuple[Stated, ...]] = (stated, stretch, rigid)
 
     def lines(self, geometry: Geometry, terms: Terms) -> tuple[Line, ...]:
         """Return the one pan; it is never spliced."""
         if terms.choices.pan == "rigid":
             return (Piece(self.rigid, SILL, 1, geometry.ro_width_nm, terms.wall_depth_nm),)
         length_nm = geometry.ro_width_nm + 2 * terms.specification.pan_upturn.nm
-        return (Strip(self.stated, SILL, length_nm, terms.pan_width_nm),)
+        stated = self.stretch if terms.choices.pan == "stretch" else self.stated
+        return (Strip(stated, SILL, length_nm, terms.pan_width_nm),)
 
 
 class PanCorner(LayerRule):
