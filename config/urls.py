@@ -10,6 +10,7 @@ urlpatterns = [
     path("healthz", health.alive, name="healthz"),
     path("readyz", health.ready, name="readyz"),
     path("", include("projects.urls")),
+    path("", include("openings.urls")),
 ]
 
 handler400 = "config.errors.bad_request"

@@ -25,7 +25,7 @@ class WrongUsage(AppError):
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a command found. `values` are the document's own keys, in order; `refused` decides the exit code."""
+    """What a command found. `values` are the document's own keys; `refused` decides the exit code."""
 
     values: Mapping[str, Any] = field(default_factory=dict)
     problems: Sequence[Problem] = ()

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from django.core.paginator import InvalidPage, Page, Paginator
 from django.db.models import Count, Q, QuerySet
@@ -125,7 +126,7 @@ def changes_of(row: Owned) -> QuerySet[AuditEntry]:
     return entries.filter(subject_kind=row._meta.label_lower, subject_id=row.pk).order_by("-id")
 
 
-def page_of(rows: QuerySet[Row], number: str, *, size: int = PAGE_ROWS) -> Page[Row]:
+def page_of(rows: QuerySet[Row] | Sequence[Any], number: str, *, size: int = PAGE_ROWS) -> Page[Any]:
     """Return page `number` of the rows. Raises NotThere where there is no such page."""
     try:
         return Paginator(rows, size).page(number or "1")

@@ -1,4 +1,4 @@
-"""What a schedule would change in a house: each opening new, changed or the same, and who is not in it. Pure."""
+"""What a schedule would change in a house: openings new, changed, the same, and who is not in it. Pure."""
 
 from __future__ import annotations
 

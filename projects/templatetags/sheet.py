@@ -74,6 +74,12 @@ def money(amount: Money | None) -> SafeString:
     return format_html("<bdi>{}{}\u00a0{}</bdi>", minus, number, amount.currency)
 
 
+@register.filter
+def words(name: object) -> str:
+    """Return a column's or setting's name as words: `unit_width` as unit width."""
+    return str(name).replace("_", " ")
+
+
 @register.simple_tag
 def page_address(url_name: str, *args: object) -> str:
     """Return the address of a page that another app may have, empty where none does."""
