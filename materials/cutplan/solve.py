@@ -125,9 +125,10 @@ def _too_long(problem: CutProblem) -> tuple[Problem, ...]:
     lengths = [offcut.length for offcut in problem.offcuts]
     lengths += [roll.length for roll in problem.rolls if roll.available != 0]
     longest = max(lengths, default=0)
+    limit = f"the longest roll or offcut is {told(longest)}" if lengths else "there is no roll or offcut"
     return tuple(
         Problem(
-            f"{piece.name!r} is {told(piece.length)} long; the longest roll or offcut is {told(longest)}.",
+            f"{piece.name!r} is {told(piece.length)} long; {limit}.",
             "Add a longer roll, or split the piece where a splice is allowed.",
             value=told(piece.length),
         )

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import io
 import json
+from decimal import Decimal
 
 import pytest
 from django.core.management import call_command
+
+from materials.cutplan.case import problem_of_case
+from projects.errors import BadValue
 
 CASE = {
     "rolls": [{"name": "75 ft", "length": 900, "cost": 41.0, "available": None}],
@@ -130,6 +134,24 @@ def test_missing_file_is_refused(tmp_path):
     assert json.loads(out.getvalue())["problems"][0]["problem"].startswith("no.json can't be opened")
 
 
+@pytest.mark.parametrize(
+    ("content", "problem"),
+    [
+        ("{}".encode("utf-16"), "case.json is not UTF-8 text."),
+        (b" " * (20 * 1024 * 1024 + 1), "case.json is larger than 20 MB."),
+    ],
+)
+def test_file_that_is_no_text_or_too_large_is_refused(tmp_path, content, problem):
+    path, out = tmp_path / "case.json", io.StringIO()
+    path.write_bytes(content)
+
+    with pytest.raises(SystemExit) as left:
+        call_command("cut_plan", "--file", str(path), "--json", stdout=out)
+
+    assert left.value.code == 1
+    assert json.loads(out.getvalue())["problems"][0]["problem"] == problem
+
+
 @pytest.mark.parametrize("seconds", ["0", "-1", "nan", "inf"])
 def test_time_limit_must_be_above_nothing(run, seconds):
     code, answer = run(CASE, f"--seconds={seconds}")
@@ -151,3 +173,21 @@ def test_people_read_roll_by_roll(tmp_path):
         "1 x 75 ft: 11 x jamb strip; 53 left",
         "1 x 75 ft: 9 x jamb strip; 207 left",
     ]
+
+
+def test_people_read_why_there_is_no_plan(tmp_path):
+    path = tmp_path / "case.json"
+    path.write_text(json.dumps({**CASE, "rolls": [], "offcuts": []}), encoding="utf-8")
+    out, err = io.StringIO(), io.StringIO()
+
+    call_command("cut_plan", "--file", str(path), stdout=out, stderr=err)
+
+    assert out.getvalue().splitlines() == ["infeasible: no plan."]
+    assert err.getvalue().startswith("'jamb strip' is 77 long; there is no roll or offcut.")
+
+
+def test_number_that_is_none_is_refused():
+    with pytest.raises(BadValue) as refusal:
+        problem_of_case({"rolls": [], "pieces": [], "kerf": Decimal("NaN")})
+
+    assert refusal.value.problem == "The case: 'kerf' has too many digits."

@@ -130,7 +130,8 @@ def test_equal_cuts_are_told_once_with_their_number():
 
 def test_pieces_of_equal_length_keep_their_own_names():
     problem = CutProblem(
-        rolls=(Roll("roll", 108, 1),), pieces=(Piece("sill strip", 54, 1), Piece("head strip", 54, 1))
+        rolls=(Roll("roll", 108, 1),),
+        pieces=(Piece("sill strip", 54, 1), Piece("head strip", 54, 1), Piece("pan", 54, 0)),
     )
 
     assert made(planned(problem)) == [("roll", 1, {"sill strip": 1, "head strip": 1}, 0)]
