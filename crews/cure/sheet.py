@@ -1,8 +1,10 @@
-"""What a sealant's and a membrane's sheet states of times and temperatures, with its source. Pure."""
+"""What a material's sheet states of times and temperatures, each value with its grade and source. Pure."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Generic, TypeVar
 
 from projects.errors import BadValue
@@ -34,6 +36,35 @@ class Stated(Generic[Quantity]):
 
 
 @dataclass(frozen=True, slots=True)
+class Warmth:
+    """The temperatures between which a material may be applied, both included."""
+
+    coldest: Stated[Temperature]
+    hottest: Stated[Temperature]
+
+    def __post_init__(self) -> None:
+        """Refuse a material that is never warm enough."""
+        if self.coldest.value >= self.hottest.value:
+            raise BadValue(
+                problem="The lowest temperature is not below the highest.",
+                remedy="Check the sheet's temperature limits.",
+                value=self.coldest.value.in_fahrenheit,
+            )
+
+
+def between(coldest_f: int, hottest_f: int, grade: str = "C", source: str = COMMON_PRACTICE) -> Warmth:
+    """Return the span from `coldest_f` to `hottest_f`, in degrees Fahrenheit."""
+    return Warmth(
+        Stated(Temperature.fahrenheit(coldest_f), grade, source),
+        Stated(Temperature.fahrenheit(hottest_f), grade, source),
+    )
+
+
+UFGS_SEALANT = between(40, 90, "P", "UFGS 07 92 00 (older edition)")
+MILD = between(40, 120)
+
+
+@dataclass(frozen=True, slots=True)
 class SealantSheet:
     """A one-part sealant's times at 23 C and 50 %, its depth after 24 h there, and when it may be run.
 
@@ -41,24 +72,18 @@ class SealantSheet:
     """
 
     name: str = "sealant"
+    warmth: Warmth = UFGS_SEALANT
     skin_over: Stated[Duration] = Stated(Duration(20 * 60))
-    tooling: Stated[Duration] = Stated(Duration(10 * 60))
+    tooling_time: Stated[Duration] = Stated(Duration(10 * 60))
     tack_free: Stated[Duration] = Stated(Duration(60 * 60))
     depth_per_day: Stated[Length] = Stated(Length(3_200_000))
     full_cure: Stated[Duration] | None = None
-    coldest: Stated[Temperature] = Stated(
-        Temperature.fahrenheit(40), "P", "UFGS 07 92 00 (older edition): 40 to 90 °F"
-    )
-    hottest: Stated[Temperature] = Stated(
-        Temperature.fahrenheit(90), "P", "UFGS 07 92 00 (older edition): 40 to 90 °F"
-    )
 
     def __post_init__(self) -> None:
-        """Refuse times of nothing, and a sealant that is never warm enough."""
+        """Refuse times of nothing, and a sealant that never cures."""
         _refuse_no_time(self.name, "skin-over time", self.skin_over)
-        _refuse_no_time(self.name, "tooling time", self.tooling)
+        _refuse_no_time(self.name, "tooling time", self.tooling_time)
         _refuse_no_time(self.name, "tack-free time", self.tack_free)
-        _refuse_crossed(self.name, self.coldest, self.hottest)
         if self.depth_per_day.value.nm <= 0:
             raise BadValue(
                 problem=f"{self.name}: the depth after 24 h is not above 0.",
@@ -68,24 +93,33 @@ class SealantSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class MembraneSheet:
-    """A self-adhered membrane: when it may be applied, and its primer's times, None where it needs none."""
+class PrimerSheet:
+    """A primer: how long it flashes off before it is covered, and how long it stays open for that."""
 
-    name: str = "membrane"
-    coldest: Stated[Temperature] = Stated(Temperature.fahrenheit(40))
-    hottest: Stated[Temperature] = Stated(Temperature.fahrenheit(120))
-    flash_off: Stated[Duration] | None = None
-    primer_open: Stated[Duration] | None = None
+    name: str = "primer"
+    warmth: Warmth = MILD
+    flash_off: Stated[Duration] = Stated(Duration(10 * 60))
+    open_time: Stated[Duration] = Stated(Duration(8 * 3600))
 
     def __post_init__(self) -> None:
-        """Refuse a membrane that is never warm enough, and primer that dries out before it may be covered."""
-        _refuse_crossed(self.name, self.coldest, self.hottest)
-        if self.flash_off and self.primer_open and self.primer_open.value <= self.flash_off.value:
+        """Refuse a primer that dries out before it may be covered."""
+        if self.open_time.value <= self.flash_off.value:
             raise BadValue(
-                problem=f"{self.name}: the primer closes before its flash-off is over.",
+                problem=f"{self.name}: it closes before its flash-off is over.",
                 remedy="Give an open time longer than the flash-off.",
-                value=self.primer_open.value.in_minutes,
+                value=self.open_time.value.in_minutes,
             )
+
+
+@dataclass(frozen=True, slots=True)
+class MembraneSheet:
+    """A self-adhered membrane or tape, or a foam: when it may be applied."""
+
+    name: str = "membrane"
+    warmth: Warmth = MILD
+
+
+Sheet = SealantSheet | PrimerSheet | MembraneSheet
 
 
 def _refuse_no_time(name: str, what: str, stated: Stated[Duration]) -> None:
@@ -97,16 +131,21 @@ def _refuse_no_time(name: str, what: str, stated: Stated[Duration]) -> None:
         )
 
 
-def _refuse_crossed(name: str, coldest: Stated[Temperature], hottest: Stated[Temperature]) -> None:
-    if coldest.value >= hottest.value:
-        raise BadValue(
-            problem=f"{name}: the lowest temperature is not below the highest.",
-            remedy="Check the sheet's temperature limits.",
-            value=coldest.value.in_fahrenheit,
-        )
-
-
-# The demo's; the functions above must exist before the first sheet is built.
+# The demo's sheets; the functions above must exist before the first one is built.
 DEMO_SEALANT = SealantSheet()
 ASPHALTIC = MembraneSheet(name="asphaltic membrane")
-BUTYL = MembraneSheet(name="butyl membrane", coldest=Stated(Temperature.fahrenheit(25)))
+BUTYL = MembraneSheet(name="butyl membrane", warmth=between(25, 120))
+# By the material words of the methods. What is not here is put on in any weather.
+DEMO_SHEETS: Mapping[str, Sheet] = MappingProxyType(
+    {
+        "sealant": DEMO_SEALANT,
+        "backer rod and sealant": DEMO_SEALANT,
+        "primer": PrimerSheet(),
+        "membrane": BUTYL,
+        "stretch membrane": BUTYL,
+        "pan corner": BUTYL,
+        "corner patch": BUTYL,
+        "wrb tape": MembraneSheet(name="WRB tape", warmth=between(25, 120)),
+        "foam": MembraneSheet(name="foam", warmth=between(40, 100)),
+    }
+)

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 
-from crews.cure.air import cure_speed
+from crews.cure.air import Air, cure_speed
 from crews.cure.depth import REFERENCE_HOURS, hours_to_exposure
 from crews.cure.forecast import Forecast
-from crews.cure.sheet import MembraneSheet, SealantSheet
+from crews.cure.sheet import PrimerSheet, SealantSheet
 from projects.quantities.duration import Duration
 from projects.quantities.length import Length
 
@@ -26,6 +26,14 @@ NEVER = Duration(366 * DAY_SECONDS)
 
 
 @dataclass(frozen=True, slots=True)
+class Weather:
+    """A bead's weather: the forecast, None where there is none, and when the bead is run."""
+
+    forecast: Forecast | None
+    start: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class Wait:
     """A wait or a limit, whole seconds, with the reason in words."""
 
@@ -33,90 +41,84 @@ class Wait:
     why: str
 
 
-def skin_over_limit(sheet: SealantSheet, *, forecast: Forecast | None, start: datetime) -> Wait:
-    """Return how long a bead run at `start` stays open: the sheet's skin-over time or less."""
-    return _limit("Skin-over", sheet.skin_over.value, forecast=forecast, start=start)
+def skin_over_limit(sheet: SealantSheet, weather: Weather) -> Wait:
+    """Return how long a bead stays open: the sheet's skin-over time or less."""
+    return _at_most("Skin-over", sheet.skin_over.value, weather)
 
 
-def tooling_limit(sheet: SealantSheet, *, forecast: Forecast | None, start: datetime) -> Wait:
-    """Return how long a bead run at `start` may still be tooled: the sheet's tooling time or less."""
-    return _limit("Tooling time", sheet.tooling.value, forecast=forecast, start=start)
+def tooling_limit(sheet: SealantSheet, weather: Weather) -> Wait:
+    """Return how long a bead may still be tooled: the sheet's tooling time or less."""
+    return _at_most("Tooling time", sheet.tooling_time.value, weather)
 
 
-def tack_free_wait(sheet: SealantSheet, *, forecast: Forecast | None, start: datetime) -> Wait:
-    """Return how long nothing may touch a bead tooled at `start`: the sheet's tack-free time or more."""
-    return _wait("Tack-free", sheet.tack_free.value, forecast=forecast, start=start)
+def tack_free_wait(sheet: SealantSheet, weather: Weather) -> Wait:
+    """Return how long nothing may touch a tooled bead: the sheet's tack-free time or more."""
+    return _at_least("Tack-free", sheet.tack_free.value, weather)
 
 
-def thickness_wait(
-    sheet: SealantSheet,
-    *,
-    thickness: Length = TOOLED_THICKNESS,
-    forecast: Forecast | None,
-    start: datetime,
-) -> Wait:
+def thickness_wait(sheet: SealantSheet, weather: Weather, *, thickness: Length = TOOLED_THICKNESS) -> Wait:
     """Return how long a bead of `thickness`, open on one face, cures: by the sheet, or more."""
-    sheet_time = _time_to(thickness, sheet)
-    return _wait(f"Cured {thickness.in_mm:g} mm deep", sheet_time, forecast=forecast, start=start)
+    return _at_least(f"Cured {thickness.in_mm:.3g} mm deep", _time_to(thickness, sheet), weather)
 
 
-def water_test_wait(sheet: SealantSheet, *, forecast: Forecast | None, start: datetime) -> Wait:
+def water_test_wait(sheet: SealantSheet, weather: Weather) -> Wait:
     """Return how long a bead cures before water is turned on it.
 
     The maker's full cure, else twice the tooled thickness. Source: field guide 9, C.
     """
     if sheet.full_cure is not None:
-        return _wait("Full cure", sheet.full_cure.value, forecast=forecast, start=start)
-    return thickness_wait(sheet, thickness=2 * TOOLED_THICKNESS, forecast=forecast, start=start)
+        return _at_least("Full cure", sheet.full_cure.value, weather)
+    return thickness_wait(sheet, weather, thickness=2 * TOOLED_THICKNESS)
 
 
-def flash_off_wait(sheet: MembraneSheet) -> Wait | None:
-    """Return how long primer dries before the membrane goes on; None where the sheet needs no primer."""
-    if sheet.flash_off is None:
-        return None
+def full_cure_wait(sheet: SealantSheet, weather: Weather) -> Wait | None:
+    """Return how long the maker's full cure takes; None where the sheet doesn't say."""
+    return None if sheet.full_cure is None else _at_least("Full cure", sheet.full_cure.value, weather)
+
+
+def flash_off_wait(sheet: PrimerSheet) -> Wait:
+    """Return how long primer dries before the membrane goes on."""
     return _by_sheet("Primer's flash-off", sheet.flash_off.value)
 
 
-def primer_open_limit(sheet: MembraneSheet) -> Wait | None:
-    """Return how long primer stays open for the membrane; None where the sheet doesn't say."""
-    if sheet.primer_open is None:
-        return None
-    return Wait(
-        sheet.primer_open.value, f"Primer stays open {_words(sheet.primer_open.value)}, by the sheet."
-    )
+def primer_open_limit(sheet: PrimerSheet) -> Wait:
+    """Return how long primer stays open for the membrane."""
+    return _by_sheet("Primer stays open", sheet.open_time.value)
 
 
-def shortest(limit: Callable[[datetime], Wait], starts: Iterable[datetime]) -> Wait:
-    """Return the smallest of a limit over possible `starts`: safe whenever in the day the bead is run."""
-    return min((limit(start) for start in starts), key=lambda wait: wait.duration)
+def shortest(limit: Callable[[Weather], Wait], weathers: Iterable[Weather]) -> Wait:
+    """Return the smallest of a limit over possible starts: safe whenever in the day the bead is run."""
+    return min((limit(weather) for weather in weathers), key=lambda found: found.duration)
 
 
-def longest(wait: Callable[[datetime], Wait], starts: Iterable[datetime]) -> Wait:
-    """Return the largest of a wait over possible `starts`: safe whenever in the day the bead is run."""
-    return max((wait(start) for start in starts), key=lambda found: found.duration)
+def longest(wait: Callable[[Weather], Wait], weathers: Iterable[Weather]) -> Wait:
+    """Return the largest of a wait over possible starts: safe whenever in the day the bead is run."""
+    return max((wait(weather) for weather in weathers), key=lambda found: found.duration)
 
 
-def _limit(what: str, sheet_time: Duration, *, forecast: Forecast | None, start: datetime) -> Wait:
-    if forecast is None:
+def _at_most(what: str, sheet_time: Duration, weather: Weather) -> Wait:
+    forecast = weather.forecast
+    law = _law_seconds(sheet_time, weather)
+    if forecast is None or law >= sheet_time.seconds:
         return _by_sheet(what, sheet_time)
-    law = _law_seconds(sheet_time, forecast=forecast, start=start)
-    if law >= sheet_time.seconds:
-        return _by_sheet(what, sheet_time)
-    return _by_weather(what, sheet_time, law=Duration(math.floor(law)), forecast=forecast, start=start)
+    shorter = Duration(math.floor(law))
+    return _by_weather(what, sheet_time, law=shorter, air=forecast.at(weather.start).air)
 
 
-def _wait(what: str, sheet_time: Duration, *, forecast: Forecast | None, start: datetime) -> Wait:
-    if forecast is None:
-        return _by_sheet(what, sheet_time)
-    law = _law_seconds(sheet_time, forecast=forecast, start=start)
-    if law <= sheet_time.seconds:
+def _at_least(what: str, sheet_time: Duration, weather: Weather) -> Wait:
+    forecast = weather.forecast
+    law = _law_seconds(sheet_time, weather)
+    if forecast is None or law <= sheet_time.seconds:
         return _by_sheet(what, sheet_time)
     longer = NEVER if math.isinf(law) else min(NEVER, Duration(math.ceil(law)))
-    return _by_weather(what, sheet_time, law=longer, forecast=forecast, start=start)
+    return _by_weather(what, sheet_time, law=longer, air=forecast.at(weather.start).air)
 
 
-def _law_seconds(sheet_time: Duration, *, forecast: Forecast, start: datetime) -> float:
+def _law_seconds(sheet_time: Duration, weather: Weather) -> float:
     """Return the seconds in this weather that do as much as the sheet's time, infinite in dry air."""
+    forecast, start = weather.forecast, weather.start
+    if forecast is None:
+        return sheet_time.seconds
     hours = hours_to_exposure(sheet_time.in_hours, forecast=forecast, start=start)
     if hours is not None:
         return hours * 3600
@@ -137,21 +139,19 @@ def _time_to(thickness: Length, sheet: SealantSheet) -> Duration:
 
 
 def _by_sheet(what: str, sheet_time: Duration) -> Wait:
-    return Wait(sheet_time, f"{what} {_words(sheet_time)}, by the sheet.")
+    return Wait(sheet_time, f"{what} {in_words(sheet_time)}, by the sheet.")
 
 
-def _by_weather(
-    what: str, sheet_time: Duration, *, law: Duration, forecast: Forecast, start: datetime
-) -> Wait:
-    air = forecast.at(start).air
+def _by_weather(what: str, sheet_time: Duration, *, law: Duration, air: Air) -> Wait:
     return Wait(
         law,
-        f"{what} {_words(law)} at {air.temp_c * 9 / 5 + 32:.0f} °F and {air.rh:.0f} %; "
-        f"{_words(sheet_time)} by the sheet.",
+        f"{what} {in_words(law)} at {air.temp_c * 9 / 5 + 32:.0f} °F and {air.rh:.0f} %; "
+        f"{in_words(sheet_time)} by the sheet.",
     )
 
 
-def _words(duration: Duration) -> str:
+def in_words(duration: Duration) -> str:
+    """Return a duration as people say it, rounded up to the minute: `35 min`, `1 h 20 min`."""
     if duration >= NEVER:
         return "without end"
     if duration.seconds < 3600:

@@ -10,10 +10,12 @@ from hypothesis import strategies as st
 
 from crews.cure.air import REFERENCE_AIR, Air
 from crews.cure.forecast import Forecast, Hour
-from crews.cure.sheet import ASPHALTIC, BUTYL, DEMO_SEALANT, MembraneSheet, SealantSheet, Stated
+from crews.cure.sheet import ASPHALTIC, BUTYL, DEMO_SEALANT, PrimerSheet, SealantSheet, Stated, between
 from crews.cure.waits import (
     NEVER,
+    Weather,
     flash_off_wait,
+    full_cure_wait,
     longest,
     primer_open_limit,
     shortest,
@@ -32,8 +34,11 @@ COLD = Air(temp_c=5, rh=80)
 HOT = Air(temp_c=35, rh=70)
 
 
+BY_SHEET = Weather(None, SEVEN)
+
+
 def steady(air, hours=240):
-    return Forecast(tuple(Hour(SEVEN + timedelta(hours=step), air) for step in range(hours)))
+    return Weather(Forecast(tuple(Hour(SEVEN + timedelta(hours=step), air) for step in range(hours))), SEVEN)
 
 
 def minutes(value):
@@ -42,35 +47,35 @@ def minutes(value):
 
 def test_without_a_forecast_the_sheet_holds():
     # Demo defaults, common practice: skin-over 20, tooling 10, tack-free 60 min, 3.2 mm after 24 h.
-    assert skin_over_limit(DEMO_SEALANT, forecast=None, start=SEVEN).duration == minutes(20)
-    assert tooling_limit(DEMO_SEALANT, forecast=None, start=SEVEN).duration == minutes(10)
-    assert tack_free_wait(DEMO_SEALANT, forecast=None, start=SEVEN).duration == minutes(60)
-    assert thickness_wait(DEMO_SEALANT, forecast=None, start=SEVEN).duration == Duration.hours(24)
+    assert skin_over_limit(DEMO_SEALANT, BY_SHEET).duration == minutes(20)
+    assert tooling_limit(DEMO_SEALANT, BY_SHEET).duration == minutes(10)
+    assert tack_free_wait(DEMO_SEALANT, BY_SHEET).duration == minutes(60)
+    assert thickness_wait(DEMO_SEALANT, BY_SHEET).duration == Duration.hours(24)
 
 
 def test_cold_air_lengthens_the_tack_free_wait():
     # Printed pressures 1405.22 / 697.99 Pa = 2.01324, so 60 min become 120.79 min = 7247.7 s, rounded up.
-    wait = tack_free_wait(DEMO_SEALANT, forecast=steady(COLD), start=SEVEN)
+    wait = tack_free_wait(DEMO_SEALANT, steady(COLD))
 
     assert wait.duration.seconds == pytest.approx(7248, abs=1)
     assert wait.why == "Tack-free 2 h 1 min at 41 °F and 80 %; 1 h by the sheet."
 
 
 def test_cold_air_never_lengthens_the_skin_over_limit():
-    assert skin_over_limit(DEMO_SEALANT, forecast=steady(COLD), start=SEVEN).duration == minutes(20)
+    assert skin_over_limit(DEMO_SEALANT, steady(COLD)).duration == minutes(20)
 
 
 def test_hot_damp_air_shortens_skin_over_and_tooling():
     # Printed pressures 1405.22 / 3939.47 Pa = 0.356703: 20 min become 428.04 s, 10 min 214.02 s.
-    skin = skin_over_limit(DEMO_SEALANT, forecast=steady(HOT), start=SEVEN)
-    tooling = tooling_limit(DEMO_SEALANT, forecast=steady(HOT), start=SEVEN)
+    skin = skin_over_limit(DEMO_SEALANT, steady(HOT))
+    tooling = tooling_limit(DEMO_SEALANT, steady(HOT))
 
     assert (skin.duration.seconds, tooling.duration.seconds) == (428, 214)
 
 
 def test_hot_damp_air_never_shortens_a_wait():
-    assert tack_free_wait(DEMO_SEALANT, forecast=steady(HOT), start=SEVEN).duration == minutes(60)
-    assert thickness_wait(DEMO_SEALANT, forecast=steady(HOT), start=SEVEN).duration == Duration.hours(24)
+    assert tack_free_wait(DEMO_SEALANT, steady(HOT)).duration == minutes(60)
+    assert thickness_wait(DEMO_SEALANT, steady(HOT)).duration == Duration.hours(24)
 
 
 def test_weather_that_turns_cold_counts_from_its_hour():
@@ -83,7 +88,7 @@ def test_weather_that_turns_cold_counts_from_its_hour():
         )
     )
 
-    wait = tack_free_wait(DEMO_SEALANT, forecast=forecast, start=SEVEN)
+    wait = tack_free_wait(DEMO_SEALANT, Weather(forecast, SEVEN))
 
     assert wait.duration.in_minutes == pytest.approx(90.40, abs=0.02)
 
@@ -91,14 +96,11 @@ def test_weather_that_turns_cold_counts_from_its_hour():
 def test_beyond_its_end_the_forecast_keeps_its_last_air():
     short, long = steady(COLD, hours=1), steady(COLD, hours=240)
 
-    assert (
-        tack_free_wait(DEMO_SEALANT, forecast=short, start=SEVEN).duration
-        == tack_free_wait(DEMO_SEALANT, forecast=long, start=SEVEN).duration
-    )
+    assert tack_free_wait(DEMO_SEALANT, short).duration == tack_free_wait(DEMO_SEALANT, long).duration
 
 
 def test_dry_air_makes_a_wait_without_end():
-    wait = tack_free_wait(DEMO_SEALANT, forecast=steady(Air(temp_c=5, rh=0)), start=SEVEN)
+    wait = tack_free_wait(DEMO_SEALANT, steady(Air(temp_c=5, rh=0)))
 
     assert wait.duration == NEVER
     assert "without end" in wait.why
@@ -106,64 +108,64 @@ def test_dry_air_makes_a_wait_without_end():
 
 def test_thicker_bead_waits_with_the_square():
     # Twice the depth of a day: four days.
-    wait = thickness_wait(DEMO_SEALANT, thickness=Length.mm(6.4), forecast=None, start=SEVEN)
+    wait = thickness_wait(DEMO_SEALANT, BY_SHEET, thickness=Length.mm(6.4))
 
     assert wait.duration == Duration.hours(96)
 
 
 def test_water_test_waits_for_twice_the_tooled_thickness():
-    assert water_test_wait(DEMO_SEALANT, forecast=None, start=SEVEN).duration == Duration.hours(96)
+    assert water_test_wait(DEMO_SEALANT, BY_SHEET).duration == Duration.hours(96)
 
 
 def test_water_test_waits_for_the_makers_full_cure():
     sheet = SealantSheet(full_cure=Stated(Duration.hours(168), "P", "an invented sheet"))
 
-    assert water_test_wait(sheet, forecast=None, start=SEVEN).duration == Duration.hours(168)
-
-
-def test_membrane_without_primer_waits_for_nothing():
-    assert flash_off_wait(ASPHALTIC) is None
-    assert primer_open_limit(ASPHALTIC) is None
+    assert water_test_wait(sheet, BY_SHEET).duration == Duration.hours(168)
 
 
 def test_primer_waits_and_closes_by_its_sheet():
-    primed = MembraneSheet(flash_off=Stated(minutes(15)), primer_open=Stated(minutes(120)))
+    primer = PrimerSheet(flash_off=Stated(minutes(15)), open_time=Stated(minutes(120)))
 
-    assert flash_off_wait(primed).duration == minutes(15)
-    assert primer_open_limit(primed).duration == minutes(120)
+    assert flash_off_wait(primer).duration == minutes(15)
+    assert primer_open_limit(primer).duration == minutes(120)
+
+
+def test_full_cure_is_the_makers_or_unknown():
+    assert full_cure_wait(DEMO_SEALANT, BY_SHEET) is None
+    sheet = SealantSheet(full_cure=Stated(Duration.hours(168)))
+    assert full_cure_wait(sheet, BY_SHEET).duration == Duration.hours(168)
 
 
 def test_limit_for_a_whole_day_is_its_shortest():
     forecast = Forecast((Hour(SEVEN, COLD), Hour(SEVEN + timedelta(hours=5), HOT)))
-    starts = [SEVEN, SEVEN + timedelta(hours=5)]
+    weathers = [Weather(forecast, SEVEN), Weather(forecast, SEVEN + timedelta(hours=5))]
 
-    found = shortest(lambda start: skin_over_limit(DEMO_SEALANT, forecast=forecast, start=start), starts)
+    found = shortest(lambda weather: skin_over_limit(DEMO_SEALANT, weather), weathers)
 
     assert found.duration.seconds == 428
 
 
 def test_wait_for_a_whole_day_is_its_longest():
     forecast = Forecast((Hour(SEVEN, HOT), Hour(SEVEN + timedelta(hours=5), COLD)))
-    starts = [SEVEN, SEVEN + timedelta(hours=5)]
+    weathers = [Weather(forecast, SEVEN), Weather(forecast, SEVEN + timedelta(hours=5))]
 
-    found = longest(lambda start: tack_free_wait(DEMO_SEALANT, forecast=forecast, start=start), starts)
+    found = longest(lambda weather: tack_free_wait(DEMO_SEALANT, weather), weathers)
 
     assert found.duration.seconds == pytest.approx(7248, abs=1)
 
 
 def test_butyl_may_be_applied_colder_than_asphaltic():
-    assert BUTYL.coldest.value == Temperature.fahrenheit(25)
-    assert ASPHALTIC.coldest.value == Temperature.fahrenheit(40)
+    assert BUTYL.warmth.coldest.value == Temperature.fahrenheit(25)
+    assert ASPHALTIC.warmth.coldest.value == Temperature.fahrenheit(40)
 
 
 @pytest.mark.parametrize(
     "change",
     [
         {"skin_over": Stated(Duration(0))},
-        {"tooling": Stated(Duration(-60))},
+        {"tooling_time": Stated(Duration(-60))},
         {"tack_free": Stated(Duration(0))},
         {"depth_per_day": Stated(Length(0))},
-        {"coldest": Stated(Temperature.fahrenheit(90))},
     ],
 )
 def test_sealant_sheet_that_cannot_be_is_refused(change):
@@ -173,7 +175,12 @@ def test_sealant_sheet_that_cannot_be_is_refused(change):
 
 def test_primer_that_closes_before_its_flash_off_is_refused():
     with pytest.raises(BadValue, match="closes before"):
-        MembraneSheet(flash_off=Stated(minutes(30)), primer_open=Stated(minutes(20)))
+        PrimerSheet(flash_off=Stated(minutes(30)), open_time=Stated(minutes(20)))
+
+
+def test_material_that_is_never_warm_enough_is_refused():
+    with pytest.raises(BadValue, match="lowest temperature"):
+        between(90, 90)
 
 
 @pytest.mark.parametrize(("grade", "source"), [("X", "a sheet"), ("C", " ")])
@@ -186,7 +193,7 @@ def test_value_without_grade_or_source_is_refused(grade, source):
 def test_weather_moves_limits_down_and_waits_up_only(temp_c, rh):
     forecast = steady(Air(temp_c=temp_c, rh=rh), hours=12)
 
-    assert skin_over_limit(DEMO_SEALANT, forecast=forecast, start=SEVEN).duration <= minutes(20)
-    assert tooling_limit(DEMO_SEALANT, forecast=forecast, start=SEVEN).duration <= minutes(10)
-    assert tack_free_wait(DEMO_SEALANT, forecast=forecast, start=SEVEN).duration >= minutes(60)
-    assert thickness_wait(DEMO_SEALANT, forecast=forecast, start=SEVEN).duration >= Duration.hours(24)
+    assert skin_over_limit(DEMO_SEALANT, forecast).duration <= minutes(20)
+    assert tooling_limit(DEMO_SEALANT, forecast).duration <= minutes(10)
+    assert tack_free_wait(DEMO_SEALANT, forecast).duration >= minutes(60)
+    assert thickness_wait(DEMO_SEALANT, forecast).duration >= Duration.hours(24)
