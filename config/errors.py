@@ -11,7 +11,7 @@ from django.db import InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.template.loader import render_to_string
 
-from projects import request_id
+from projects import kept, request_id
 from projects.messages import STATUS_WORDS
 
 DISK_FULL_TEXTS = (
@@ -59,7 +59,8 @@ def failed(request: HttpRequest) -> HttpResponse:
 
 
 def old_page(request: HttpRequest, reason: str = "") -> HttpResponse:
-    """Answer a form whose session or token is gone."""
+    """Answer a form whose session or token is gone; what was typed is kept, unless another site sent it."""
+    kept.keep(request)
     return refuse(request, status=403, detail=STATUS_WORDS[419][1])
 
 

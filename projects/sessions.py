@@ -52,7 +52,7 @@ def work_for(session: SessionBase, membership: Membership) -> None:
 def has_ended(session: SessionBase, *, role: str, now: float) -> bool:
     """Return whether either clock has run out."""
     limits = LIMITS[role]
-    return now - session[SEEN_AT] > limits.idle or now - session[SIGNED_IN_AT] > limits.absolute
+    return int(now) - session[SEEN_AT] > limits.idle or int(now) - session[SIGNED_IN_AT] > limits.absolute
 
 
 def see(session: SessionBase, *, now: float) -> None:

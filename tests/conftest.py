@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from django.db import connection
+from django.test import Client
 
 from projects import triggers
 from tests.factories import people
@@ -51,3 +52,15 @@ def hand(company):
 @pytest.fixture
 def stranger(db):
     return people.sable()
+
+
+@pytest.fixture
+def client_of():
+    """Return a browser of one's own for each person."""
+
+    def signed_in(membership):
+        client = Client()
+        client.force_login(membership.user)
+        return client
+
+    return signed_in

@@ -1,0 +1,73 @@
+"""The things that addresses name: one of each, of the company and of another. Every app adds its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Any
+
+from projects.models import Company, Job, Membership, Role
+from tests.factories import people
+from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
+from tests.factories.people import MembershipFactory
+
+Maker = Callable[[Company], Any]
+
+
+def _job(company):
+    return Job.objects.create(company=company, kind="order pdf", input_hash="0" * 64)
+
+
+def _project(company):
+    return ProjectFactory(company=company)
+
+
+def _house(company):
+    return HouseFactory(project__company=company)
+
+
+def _elevation(company):
+    return ElevationFactory(house__project__company=company)
+
+
+def _person(company):
+    return MembershipFactory(company=company, role=Role.CREW)
+
+
+MAKERS: dict[str, Maker] = {
+    "project": _project,
+    "house": _house,
+    "elevation": _elevation,
+    "person": _person,
+    "job": _job,
+}
+
+
+@dataclass
+class World:
+    """The company with its people, and the owner of another."""
+
+    company: Company
+    people: dict[str, Membership]
+    made: dict[str, Any] = field(default_factory=dict)
+
+    def thing(self, name: str) -> Any:
+        """Return the company's thing of this name, made at its first use."""
+        if name not in self.made:
+            self.made[name] = MAKERS[name](self.company)
+        return self.made[name]
+
+
+def world() -> World:
+    """Return a company with one person per role."""
+    company = people.harrow()
+    return World(
+        company=company,
+        people={
+            "owner": people.odalys(company),
+            "manager": people.dana(company),
+            "foreman": people.ferris(company),
+            "crew": people.juno(company),
+            "stranger": people.sable(),
+        },
+    )
