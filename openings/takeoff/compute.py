@@ -11,7 +11,7 @@ from openings.methods.method import Method
 from openings.takeoff.contradictions import contradictions_of, house_notices_of
 from openings.takeoff.demand import Demand, Line
 from openings.takeoff.geometry import Geometry, geometry_of
-from openings.takeoff.lifting import needs_lift, people_to_set, weight_of
+from openings.takeoff.lifting import lift_notice, people_to_set, weight_of
 from openings.takeoff.neighbours import crowded
 from openings.takeoff.notices import Notice
 from openings.takeoff.opening import OpeningInput
@@ -113,18 +113,15 @@ def _take_off(opening: OpeningInput, geometry: Geometry, reckoner: Reckoner) -> 
     lines = reckoner.lines(geometry)
     terms = reckoner.terms(geometry)
     weight = weight_of(opening, reckoner.specification.frame_share)
-    lift = needs_lift(weight, terms.method.pace)
+    heavy = lift_notice(weight, terms.method.pace)
     notices = reckoner.notices(geometry)
-    if lift and weight is not None:
-        limit = terms.method.pace.lift_above.in_pounds
-        notices += (Notice(f"Weighs {weight.in_pounds:.0f} lb, above {limit:.0f} lb: set it with a lift."),)
     return OpeningTakeoff(
         opening=opening,
         lines=lines,
-        notices=notices,
+        notices=(*notices, Notice(heavy)) if heavy else notices,
         weight=weight,
         people=people_to_set(weight, terms.method.pace),
-        needs_lift=lift,
+        needs_lift=heavy is not None,
     )
 
 

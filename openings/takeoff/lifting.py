@@ -5,12 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 
 from openings.methods.steps import Pace
+from openings.takeoff.lifting_equation import Lift, recommended_limit
 from openings.takeoff.opening import OpeningInput
 from projects.quantities.mass import Mass
 
 GLASS_KG_PER_M3 = 2500
 CUBIC_NM_PER_CUBIC_M = 10**27
 UG_PER_KG = 10**9
+IDEAL_LIMIT = recommended_limit(Lift())
 PEOPLE = 2
 PEOPLE_FOR_HEAVY = 3
 
@@ -41,6 +43,17 @@ def people_to_set(weight: Mass | None, pace: Pace) -> int:
     """Return how many people set a unit: two, three above the company's limit; unknown weights two."""
     heavy = weight is not None and weight > pace.three_above
     return PEOPLE_FOR_HEAVY if heavy else PEOPLE
+
+
+def lift_notice(weight: Mass | None, pace: Pace) -> str | None:
+    """Return what is said of a unit above the company's limit, with what NIOSH allows one person at best."""
+    if weight is None or not needs_lift(weight, pace):
+        return None
+    words = f"Weighs {weight.in_pounds:.0f} lb, above {pace.lift_above.in_pounds:.0f} lb: set it with a lift."
+    people = people_to_set(weight, pace)
+    if weight > Mass.pounds(people * IDEAL_LIMIT):
+        words += f" By hand it is above NIOSH's {IDEAL_LIMIT} lb for each of {people}."
+    return words
 
 
 def needs_lift(weight: Mass | None, pace: Pace) -> bool:
