@@ -26,7 +26,7 @@ test: setup-dev
 	$(PYTEST) $(STRICT)
 
 test-production: setup-dev
-	$(PY) config/bin/test-production -n 2 $(STRICT)
+	$(PY) config/bin/test_production.py -n 2 $(STRICT)
 
 lint: setup-dev
 	@config/bin/lint

@@ -10,7 +10,7 @@ import sys
 import time
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import pytest
@@ -70,13 +70,13 @@ def answers(port: int) -> bool:
 
 def children(process: subprocess.Popen) -> dict[str, int]:
     """Return the two programs of a run by name, as the system lists them."""
-    listed = subprocess.run(
-        ["ps", "-o", "pid=,args=", "--ppid", str(process.pid)], capture_output=True, text=True, check=False
-    ).stdout
     found = {}
-    for line in listed.splitlines():
-        number, command = line.split(maxsplit=1)
-        found["web" if "gunicorn" in command else "worker"] = int(number)
+    for listed in Path("/proc").glob("[0-9]*"):
+        with suppress(OSError):  # it may end while it is read
+            parent = (listed / "stat").read_text().rpartition(")")[2].split()[1]
+            if parent == str(process.pid):
+                command = (listed / "cmdline").read_bytes()
+                found["web" if b"gunicorn" in command else "worker"] = int(listed.name)
     return found
 
 

@@ -154,7 +154,7 @@ def test_worker_outlives_its_broker(by, redis):
 
 
 def test_request_is_not_held_up_by_a_broker_that_does_not_answer(by, settings):
-    # nothing listens on port 1: refused at once; 192.0.2.1, kept for documentation, leads nowhere: half a second
+    # nothing listens on port 1: refused at once; 192.0.2.1 is kept for documentation and leads nowhere
     for address in ["redis://127.0.0.1:1/0", "redis://192.0.2.1:6379/0"]:
         settings.CELERY_BROKER_URL, settings.CELERY_BROKER_TRANSPORT_OPTIONS = address, {}
         nudge.forget_what_was_seen()
