@@ -75,10 +75,13 @@ def read_sizes(row: Row) -> tuple[Axis, Axis] | None:
     }
     if SIZE in pairs:
         row.remarks.append(CALL_SIZE)
-    if len(row.problems) > before:
-        return None
+    refused = {problem.column for problem in row.problems[before:]}
     stated = stated_sizes(lengths, pairs, call_size_is=row.frame.specification.call_size_is)
-    axes = [_axis(row, axis, stated) for axis in ("width", "height")]
+    missing = {_column_of(row, axis) for axis in ("width", "height")}
+    if not stated and not refused and len(missing) == 1:
+        row.refuse(missing.pop(), _missing("width and height"))
+        return None
+    axes = [None if refused & _columns_of(axis) else _axis(row, axis, stated) for axis in ("width", "height")]
     if axes[0] is None or axes[1] is None:
         return None
     if any(axis.ro - axis.unit > NOTABLE_GAP for axis in axes if axis is not None):
@@ -87,16 +90,33 @@ def read_sizes(row: Row) -> tuple[Axis, Axis] | None:
 
 
 def _axis(row: Row, axis: str, stated: Mapping[tuple[str, str], list[Stated]]) -> Axis | None:
-    columns = row.frame.layout.columns
-    candidates = [column for column, (_, its_axis) in SIZE_COLUMNS.items() if its_axis == axis]
-    missing = next(
-        (column for column in (*candidates, UNIT_SIZE, RO_SIZE, SIZE) if column in columns), candidates[0]
-    )
     try:
-        return axis_of(axis, stated, clearance=row.frame.specification.clearance, missing=missing)
+        axis_sizes = axis_of(axis, stated, clearance=row.frame.specification.clearance)
     except SizeRefused as refused:
         row.refuse(refused.column, refused)
         return None
+    if axis_sizes is None:
+        row.refuse(_column_of(row, axis), _missing(axis))
+    return axis_sizes
+
+
+def _columns_of(axis: str) -> set[str | None]:
+    singles = [column for column, (_, its_axis) in SIZE_COLUMNS.items() if its_axis == axis]
+    return {UNIT_SIZE, RO_SIZE, SIZE, *singles}
+
+
+def _column_of(row: Row, axis: str) -> str:
+    """Return the column in which the file would state a size on this axis."""
+    columns = row.frame.layout.columns
+    singles = [column for column, (_, its_axis) in SIZE_COLUMNS.items() if its_axis == axis]
+    return next((column for column in (*singles, UNIT_SIZE, RO_SIZE, SIZE) if column in columns), singles[0])
+
+
+def _missing(what: str) -> BadValue:
+    are = "are" if " and " in what else "is"
+    return BadValue(
+        problem=f"The {what} {are} missing.", remedy=f"Give the {what} of the unit or of the rough opening."
+    )
 
 
 def stated_sizes(
@@ -118,21 +138,13 @@ def axis_of(
     stated: Mapping[tuple[str, str], list[Stated]],
     *,
     clearance: Length,
-    missing: str,
-) -> Axis:
-    """Return unit and rough opening on one axis: RO = unit + clearance where only one of them is stated.
+) -> Axis | None:
+    """Return unit and rough opening on one axis: RO = unit + clearance where only one is stated.
 
-    `missing` is the column to name where neither is. Raises SizeRefused.
+    None where neither is. Raises SizeRefused.
     """
     unit = _agreed(axis, stated.get((UNIT, axis), []))
     ro = _agreed(axis, stated.get((RO, axis), []))
-    if unit is None and ro is None:
-        raise SizeRefused(
-            column=missing,
-            problem=f"The {axis} is missing.",
-            remedy=f"Give the {axis} of the unit or of the rough opening.",
-            value="",
-        )
     if unit is not None:
         _check_range(axis, unit, unit.length, most=LARGEST)
     if ro is not None:
@@ -142,7 +154,8 @@ def axis_of(
         return Axis(unit.length, ro.length)
     if unit is not None:
         return Axis(unit.length, unit.length + clearance)
-    assert ro is not None
+    if ro is None:
+        return None
     _check_range(axis, ro, ro.length - clearance, most=LARGEST)
     return Axis(ro.length - clearance, ro.length)
 

@@ -1,0 +1,353 @@
+"""Rows: marks, counts, choices, weights, glass, flags, notes, and several problems at once."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from openings.takeoff.opening import GlassPanes
+from openings.takeoff.specification import DEFAULT
+from projects.quantities.length import Length
+from projects.quantities.mass import Mass
+from tests.openings.schedule.builders import SIZED, good, read, read_row, refused
+
+METHOD_A = replace(DEFAULT, method="A")
+
+
+def marks(text: str) -> list[str]:
+    return [opening.mark for opening in read(text).openings]
+
+
+def test_count_makes_marks_with_two_digits_and_no_separator() -> None:
+    assert marks(f"{SIZED},count\nR,36,60,3\n") == ["R01", "R02", "R03"]
+
+
+def test_count_of_hundred_and_more_runs_on_after_99() -> None:
+    found = marks(f"{SIZED},count\nR,36,60,100\n")
+
+    assert found[0] == "R01"
+    assert found[98:] == ["R99", "R100"]
+
+
+@pytest.mark.parametrize("count", ["", "1", "1.0", " 1 ", "1 ea", "-"])
+def test_empty_count_or_one_has_no_suffix(count: str) -> None:
+    assert marks(f"{SIZED},count,fin\nR,36,60,{count},fixed\n") == ["R"]
+
+
+@pytest.mark.parametrize("count", ["2", "2.0", "2 EA", "2 pcs", "2x", " 2 "])
+def test_count_is_read_with_its_usual_words(count: str) -> None:
+    assert marks(f"{SIZED},count\nR,36,60,{count}\n") == ["R01", "R02"]
+
+
+@pytest.mark.parametrize(
+    "count",
+    ["0", "-1", "1.5", "1e9", "1001", "1000000000", "NaN", "٣", "³", "two", "1,000", "#REF!", "3-Jun"],
+)
+def test_count_out_of_range_or_no_number_is_refused(count: str) -> None:
+    reading = read(f'{SIZED},count\nR,36,60,"{count}"\n')
+
+    assert refused(reading) == [(2, "count")]
+    assert "1 to 1,000" in reading.problems[0].remedy or "error" in reading.problems[0].problem
+    assert reading.openings == ()
+
+
+def test_largest_count_is_a_thousand() -> None:
+    assert len(read(f"{SIZED},count\nR,36,60,1000\n").openings) == 1000
+
+
+def test_clash_of_an_expanded_mark_is_a_problem_of_the_later_row() -> None:
+    reading = read(f"{SIZED},count\nR,36,60,3\nR02,36,60,1\nR0,36,60,\n")
+
+    assert refused(reading) == [(3, "mark")]
+    assert "R02 is used in row 2" in reading.problems[0].problem
+    assert [opening.mark for opening in reading.openings] == ["R01", "R02", "R03", "R0"]
+
+
+def test_expansion_that_clashes_with_an_earlier_mark_is_a_problem() -> None:
+    reading = read(f"{SIZED},count\nR02,36,60,1\nR,36,60,3\n")
+
+    assert refused(reading) == [(3, "mark")]
+    assert [opening.mark for opening in reading.openings] == ["R02"]
+
+
+def test_mark_used_twice_is_a_problem_even_where_the_first_row_is_bad() -> None:
+    reading = read(f"{SIZED}\nW1,bad,60\nW1,36,60\n")
+
+    assert refused(reading) == [(2, "unit_width"), (3, "mark")]
+
+
+def test_count_with_an_offset_is_a_problem() -> None:
+    reading = read(f"{SIZED},count,offset\nR,36,60,2,24\nS,36,60,1,24\nT,36,60,2,\n")
+
+    assert refused(reading) == [(2, "offset")]
+    assert [opening.mark for opening in reading.openings] == ["S", "T01", "T02"]
+    assert reading.openings[0].offset == Length.inches(24)
+
+
+@pytest.mark.parametrize(
+    "mark",
+    ["A" * 64, "W-1", "7", "=1+1", "<b>", "Ü1", "\u202eW1", "W\u200b1", "№1", "木1", "' OR 1=1 --", "W 1"],
+)
+def test_mark_is_kept_as_typed(mark: str) -> None:
+    assert marks(f'{SIZED}\n"{mark}",36,60\n') == [mark]
+
+
+@pytest.mark.parametrize(
+    "mark",
+    ["A" * 65, "W\n1", "W\r\n1", "W\x001", "W\x071", "W\x1b1", "W\x851", "W\u20281", "W\x7f"],
+)
+def test_mark_too_long_or_with_controls_is_refused_with_the_rule(mark: str) -> None:
+    reading = read(f'{SIZED}\nok,36,60\n"{mark}",36,60\n')
+
+    assert refused(reading) == [(3, "mark")]
+    assert reading.problems[0].problem == (
+        "Marks can have up to 64 characters and no line breaks or control characters."
+    )
+
+
+def test_count_must_not_make_a_mark_too_long() -> None:
+    # 63 + 2 digits = 65
+    assert refused(read(f"{SIZED},count\n{'A' * 63},36,60,2\n")) == [(2, "mark")]
+    assert len(read(f"{SIZED},count\n{'A' * 62},36,60,2\n").openings) == 2
+
+
+def test_missing_mark_is_a_problem() -> None:
+    assert refused(read(f"{SIZED}\n,36,60\n \t,36,60\n")) == [(2, "mark"), (3, "mark")]
+
+
+def test_spaces_around_a_mark_are_dropped() -> None:
+    assert marks(f"{SIZED}\n  W1\t,36,60\n\u00a0W2 ,36,60\n") == ["W1", "W2"]
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "expected"),
+    [
+        ("fin", "fixed", "fixed"), ("fin", "FOLDING", "folding"), ("fin", " Folding ", "folding"),
+        ("fin", "Fixed fin", "fixed"), ("fin", "", None), ("fin", "yes", None),
+        ("corners", "Welded", "welded"), ("corners", "OPEN", "open"), ("corners", "", None),
+        ("corners", "-", None),
+        ("method", "a1", "A1"), ("method", "B", "B"), ("method", "Method B1", "B1"), ("method", "", None),
+        ("over_fin", "Membrane", "membrane"), ("over_fin", "none", "none"), ("over_fin", "SEALED", "sealed"),
+        ("pan", "Stretch", "stretch"), ("pan", "none", "none"), ("pan", "RIGID", "rigid"), ("pan", "", None),
+        ("head_fasteners", "Yes", "yes"), ("head_fasteners", "N", "no"), ("head_fasteners", "Y", "yes"),
+        ("head_fasteners", "TRUE", "yes"), ("head_fasteners", "Loose", "loose"), ("head_fasteners", "", None),
+    ],
+)  # fmt: skip
+def test_choice_is_read_in_any_case(column: str, value: str, expected: str | None) -> None:
+    assert getattr(good(read_row(column, value)), column) == expected
+
+
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [
+        ("fin", "none"), ("fin", "No"), ("fin", "no fin"), ("fin", "n/a"), ("fin", "block frame"),
+        ("fin", "maybe"),
+        ("fin", "-"), ("corners", "mitred"), ("method", "C"), ("method", "B2"), ("method", "A 1"),
+        ("over_fin", "tape"), ("pan", "yes"), ("head_fasteners", "some"), ("shape", "arch"),
+        ("shape", "Half-round"),
+        ("shape", "octagon"), ("shape", "door"),
+    ],
+)  # fmt: skip
+def test_unknown_choice_is_refused_in_words(column: str, value: str) -> None:
+    reading = read_row(column, value)
+
+    assert refused(reading) == [(2, column)]
+    assert reading.problems[0].value == value
+    assert reading.problems[0].remedy
+
+
+def test_unit_without_a_fin_is_refused_with_the_reason() -> None:
+    (problem,) = read_row("fin", "none").problems
+
+    assert "no fin" in problem.problem
+
+
+@pytest.mark.parametrize("shape", ["rectangle", "Rectangular", "RECT", "square", "", "-"])
+def test_rectangle_is_the_shape_that_is_read(shape: str) -> None:
+    assert good(read_row("shape,count", f"{shape},1")).mark == "W1"
+
+
+@pytest.mark.parametrize("method", ["A", "A1"])
+@pytest.mark.parametrize("over_fin", ["none", "sealed"])
+def test_methods_a_refuse_another_over_fin_detail(method: str, over_fin: str) -> None:
+    reading = read_row("method,over_fin", f"{method},{over_fin}")
+
+    assert refused(reading) == [(2, "over_fin")]
+    assert "its own jamb strips cover the fins" in reading.problems[0].problem
+
+
+def test_over_fin_is_held_against_the_specifications_method() -> None:
+    assert refused(read_row("over_fin", "sealed", specification=METHOD_A)) == [(2, "over_fin")]
+    assert good(read_row("over_fin", "membrane", specification=METHOD_A)).over_fin == "membrane"
+    assert good(read_row("method,over_fin", "B1,sealed", specification=METHOD_A)).method == "B1"
+
+
+@pytest.mark.parametrize("kind", ["Patio door", "DOOR", "Arched top", "Half round", "Insert", "Skylight"])
+def test_type_column_is_only_looked_at_for_what_is_no_window(kind: str) -> None:
+    reading = read_row("type", kind)
+
+    assert refused(reading) == [(2, "shape")]
+    assert "read" in reading.problems[0].problem
+
+
+@pytest.mark.parametrize("kind", ["SH", "XOX", "FX", "Casement", "Outdoorsy", "Architectural series"])
+def test_usual_types_are_no_problem(kind: str) -> None:
+    assert good(read_row("type", kind)).mark == "W1"
+
+
+def test_makers_schedule_and_wall_are_read() -> None:
+    reading = read_row("wall_depth,fastener_corner,fastener_max,mulls", "7 1/4,4,16,2")
+    opening = good(reading)
+
+    assert opening.wall_depth == Length.inches(Fraction(29, 4))
+    assert (opening.fastener_corner, opening.fastener_max) == (Length.inches(4), Length.inches(16))
+    assert opening.mulls == 2
+
+
+@pytest.mark.parametrize(
+    ("column", "value"),
+    [
+        ("wall_depth", "0"), ("wall_depth", "25"), ("fastener_max", "0"), ("fastener_max", "49"),
+        ("fastener_corner", "0"), ("fastener_corner", "25"), ("mulls", "-1"), ("mulls", "1.5"),
+        ("mulls", "21"),
+        ("mulls", "many"), ("wall_depth", "2-6"), ("weight_lb", "0"), ("weight_lb", "-5"),
+        ("weight_lb", "NaN"),
+        ("weight_lb", "5001"), ("weight_lb", "heavy"), ("weight_lb", "1e3"), ("weight_lb", "٣"),
+        ("glass", "2x3"),
+        ("glass", "3mm"), ("glass", "0x3mm"), ("glass", "7x3mm"), ("glass", "2x0mm"), ("glass", "2x26mm"),
+        ("glass", "Low-E"), ("glass", "2x3x4mm"),
+    ],
+)  # fmt: skip
+def test_measure_out_of_range_is_refused_with_the_range(column: str, value: str) -> None:
+    assert refused(read_row(column, value)) == [(2, column)]
+
+
+@pytest.mark.parametrize(
+    ("text", "weight"),
+    [("62.5", Mass.pounds(Fraction("62.5"))), ("45 lb", Mass.pounds(45)), ("45 LBS.", Mass.pounds(45)),
+     ("45#", Mass.pounds(45)), ("20 kg", Mass.kg(20)), ("", None)],
+)  # fmt: skip
+def test_weight_is_pounds_unless_it_says_kilograms(text: str, weight: Mass | None) -> None:
+    assert good(read_row("weight_lb", text)).weight == weight
+
+
+def test_weight_column_in_kilograms_is_said() -> None:
+    reading = read_row("Weight (kg)", "20")
+
+    assert good(reading).weight == Mass.kg(20)
+    assert any("“Weight (kg)”: numbers without a unit are kg" in notice for notice in reading.notices)
+
+
+@pytest.mark.parametrize(
+    ("text", "panes", "thickness"),
+    [("2x3mm", 2, Length.mm(3)), ("2 X 4 mm", 2, Length.mm(4)), ("3×6MM", 3, Length.mm(6)),
+     ("2x3.2mm", 2, Length.mm(Fraction("3.2"))), ('2x1/8"', 2, Length.inches(Fraction(1, 8)))],
+)  # fmt: skip
+def test_glass_is_panes_and_thickness(text: str, panes: int, thickness: Length) -> None:
+    assert good(read_row("glass", text.replace('"', '""').join('""'))).glass == GlassPanes(panes, thickness)
+
+
+def test_flags_are_split_at_semicolons_as_typed() -> None:
+    assert good(read_row("flags", "tempered; Egress ;;stair")).flags == ("tempered", "Egress", "stair")
+    assert good(read_row("flags", "")).flags == ()
+
+
+@pytest.mark.parametrize("flags", ["a\x00b", "two\nlines", "A" * 65, ";".join(str(n) for n in range(21))])
+def test_flags_that_cannot_be_stored_are_refused(flags: str) -> None:
+    assert refused(read_row("flags", f'"{flags}"')) == [(2, "flags")]
+
+
+@pytest.mark.parametrize(
+    "note", ["  two  spaces ", "line\nbreak", "=SUM(A1)", "tab\there", "א\u202eב", "木", "-"]
+)
+def test_note_is_kept_as_typed(note: str) -> None:
+    assert good(read_row("note", f'"{note}"')).note == note
+
+
+@pytest.mark.parametrize("note", ["a\x00b", "bell\x07", "x" * 2001])
+def test_note_that_cannot_be_stored_is_refused(note: str) -> None:
+    assert refused(read_row("note", note)) == [(2, "note")]
+
+
+def test_elevation_is_one_line_of_up_to_64_characters() -> None:
+    columns = "elevation,mark,unit_width,unit_height\n"
+    assert read(f'{columns}" North \n side ",W1,36,60\n').openings[0].elevation == "North side"
+    assert refused(read(f"{columns}{'N' * 65},W1,36,60\n")) == [(2, "elevation")]
+    assert refused(read(f"{columns}No\x00rth,W1,36,60\n")) == [(2, "elevation")]
+
+
+def test_missing_elevation_is_unplaced_and_said_once() -> None:
+    rows = "".join(f"W{number},36,60\n" for number in range(12))
+    reading = read(f"{SIZED}\n{rows}")
+
+    assert {opening.elevation for opening in reading.openings} == {"Unplaced"}
+    told = [notice for notice in reading.notices if "Unplaced" in notice]
+    assert len(told) == 1
+    assert told[0].startswith("Rows 2, 3, 4, 5, 6, 7, 8, 9 and 4 more: no elevation is named")
+
+
+def test_one_row_may_have_several_problems_and_yields_no_opening() -> None:
+    reading = read(f"{SIZED},count,fin,method\n,abc,999,0,none,Z\n")
+
+    assert refused(reading) == [
+        (2, "count"), (2, "mark"), (2, "unit_width"), (2, "unit_height"), (2, "fin"), (2, "method"),
+    ]  # fmt: skip
+    assert reading.openings == ()
+
+
+def test_bad_row_keeps_its_cells_and_reasons_for_the_download() -> None:
+    reading = read("mark,U-value,unit_width,unit_height\nW1,0.3,36,60\nW2,0.28,abc,0\n")
+
+    (bad,) = reading.bad_rows
+    assert (bad.row, bad.cells) == (3, ("W2", "0.28", "abc", "0"))
+    assert reading.header_cells == ("mark", "U-value", "unit_width", "unit_height")
+    assert "unit_width: “abc” is not a length." in bad.reason
+    assert "unit_height: " in bad.reason
+    assert reading.as_read(bad) == {"mark": "W2", "unit_width": "abc", "unit_height": "0"}
+
+
+def test_good_rows_are_kept_as_read_for_the_preview() -> None:
+    reading = read(f"{SIZED},count\nR,36 1/2,5',2\n")
+
+    (row,) = reading.row_readings
+    assert reading.as_read(row) == {"mark": "R", "unit_width": "36 1/2", "unit_height": "5'", "count": "2"}
+    assert row.openings == reading.openings
+    assert [opening.row for opening in reading.openings] == [2, 2]
+
+
+def test_notes_that_speak_of_mulls_or_arches_are_pointed_out() -> None:
+    reading = read(f"{SIZED},note\nW1,36,60,factory mulled\nW2,36,60,arched head\nW3,36,60,bath\n")
+
+    assert reading.problems == ()
+    assert any("Row 2: the note speaks of mulls" in notice for notice in reading.notices)
+    assert any("Row 3: the note speaks of another shape" in notice for notice in reading.notices)
+
+
+def test_same_file_is_read_the_same_every_time() -> None:
+    text = f"{SIZED},count\nR,36,60,3\nbad,x,60,1\n"
+
+    assert read(text) == read(text)
+
+
+@given(st.text(min_size=1, max_size=70))
+def test_any_mark_is_kept_byte_for_byte_or_refused(mark: str) -> None:
+    cell = mark.replace('"', '""')
+    reading = read(f'unit_width,unit_height,mark\n36,60,"{cell}"\n'.encode(errors="surrogatepass"))
+
+    for opening in reading.openings:
+        assert opening.mark == mark.strip(" \t\u00a0")
+    assert reading.openings or reading.problems or reading.notices
+
+
+@given(st.text(alphabet=st.characters(exclude_categories=("Cs",)), max_size=200))
+def test_any_note_is_kept_byte_for_byte_or_refused(note: str) -> None:
+    cell = note.replace('"', '""')
+    reading = read(f'mark,unit_width,unit_height,note\nW1,36,60,"{cell}"\n')
+
+    if not reading.problems:
+        expected = "" if not note.strip() else note
+        assert reading.openings[0].note in (note, expected)
