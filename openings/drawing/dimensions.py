@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -50,11 +51,18 @@ def draw_pole(face: PlacedElevation, *, grade: float, letters: float) -> list[Sh
     if not heights:
         return []
     size, pole = SMALL * letters, -10.0
-    wanted = [grade - height for height in reversed(heights)]
-    rows = spread(wanted, pitch=1.15 * size, low=min(wanted), high=grade - 2)
-    shapes: list[Shape] = [Path((((pole, grade), (pole, wanted[0])),), FINE)]
-    for y, row, height in zip(wanted, rows, reversed(heights), strict=True):
-        shapes.append(Path((((pole - 4, y), (pole + 4, y)), ((pole - 4, y), (pole - 9, row))), FINE))
+    pitch = 1.15 * size
+    shapes: list[Shape] = [
+        Path((((pole, grade), (pole, grade - heights[0])),), FINE),
+        Path(tuple(((pole - 4, grade - height), (pole + 4, grade - height)) for height in heights), FINE),
+    ]
+    written = heights
+    if len(heights) * pitch > heights[0]:
+        written = heights[:: math.ceil(len(heights) * pitch / heights[0])]
+    wanted = [grade - height for height in written]
+    rows = spread(wanted, pitch=pitch, low=wanted[0], high=max(grade - 0.4 * size, wanted[0]))
+    for y, row, height in zip(wanted, rows, written, strict=True):
+        shapes.append(Path((((pole - 4, y), (pole - 9, row)),), FINE))
         shapes.append(Text(pole - 11, row + 0.35 * size, _text(height), size, anchor="end"))
     return shapes
 
@@ -97,8 +105,10 @@ def _written(left: float, right: float, line: float, size: float) -> list[Shape]
 
 
 def _heights(face: PlacedElevation) -> list[float]:
+    """Return the given heights above grade, highest first."""
     known = [each for each in face.placed if each.opening.sill_height is not None]
-    return sorted({height for each in known for height in (each.sill, each.head)})
+    heights = {height for each in known for height in (each.sill, each.head) if height > 0}
+    return sorted(heights, reverse=True)
 
 
 def _text(inches: float) -> str:

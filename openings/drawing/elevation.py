@@ -122,37 +122,37 @@ def _opening(each: Placed, face: PlacedElevation, *, grade: float, letters: floa
 def _mark(each: Placed, face: PlacedElevation, *, y: float, letters: float) -> tuple[Shape, ...]:
     """Return the mark on a blank: in the opening, upright in a narrow one, above it where it is too long."""
     mark = each.opening.mark
-    wide, middle, centre = (
-        text_width(mark, letters, bold=True),
-        each.left + each.width / 2,
-        y + each.height / 2,
-    )
-    if wide <= each.width - MARGIN:
+    wide = text_width(mark, letters, bold=True)
+    middle, centre = each.left + each.width / 2, y + each.height / 2
+    if wide <= each.width - MARGIN and letters <= each.height:
         return lettered(Text(middle, centre + 0.35 * letters, mark, letters, "middle", bold=True))
     if wide <= each.height - MARGIN and letters <= each.width - MARGIN:
         return lettered(
             Text(middle + 0.35 * letters, centre, mark, letters, "middle", bold=True, upright=True)
         )
     left, right = _free_above(each, face, letters)
-    room = max(2 * min(middle - left, right - middle) - 4, each.width - MARGIN)
+    above = 2 * min(middle - left, right - middle) - 4
+    room = max(above, each.width - MARGIN)
     size = letters if wide <= room else SMALLER * letters
+    if above == room:
+        text = shortened(mark, size=size, room=room, bold=True)
+        return lettered(Text(middle, y - MARGIN, text, size, "middle", bold=True))
+    size = min(size, 0.8 * each.height, 0.8 * each.width)
     text = shortened(mark, size=size, room=room, bold=True)
-    above = room > each.width - MARGIN
-    return lettered(
-        Text(middle, y - MARGIN if above else centre + 0.35 * size, text, size, "middle", bold=True)
-    )
+    return lettered(Text(middle, centre + 0.35 * size, text, size, "middle", bold=True))
 
 
 def _free_above(each: Placed, face: PlacedElevation, letters: float) -> tuple[float, float]:
     """Return from where to where the wall is free above an opening, to the middle of the gaps beside it."""
-    low, high = each.head, each.head + letters + 2 * MARGIN
+    label = letters + 2 * MARGIN
+    low, high = each.head, each.head + label
     left, right = 0.0, face.length
     for other in face.placed:
-        if other is each or other.head < each.sill or other.sill > high:
+        if other is each or other.head + label < low or other.sill > high:
             continue
         if other.left < each.right and each.left < other.right:
-            if other.sill > low or other.head > low:
-                return each.left, each.right
+            if other.head > low:
+                return each.right, each.left  # something stands right above: no room at all
         elif other.right <= each.left:
             left = max(left, (other.right + each.left) / 2)
         else:

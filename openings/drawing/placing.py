@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from projects.errors import BadValue
 from projects.quantities.length import Length
 
 STATES = ("waiting", "prepared", "set", "sealed", "curing", "closed", "checked")
@@ -27,6 +28,15 @@ class DrawnOpening:
     offset: Length | None = None
     sill_height: Length | None = None
     state: str = "waiting"
+
+    def __post_init__(self) -> None:
+        """Refuse a state that can't be drawn."""
+        if self.state not in STATES:
+            raise BadValue(
+                problem=f"{self.mark}: {self.state!r} is no state of an opening.",
+                remedy=f"Use one of: {', '.join(STATES)}.",
+                value=self.state,
+            )
 
     @property
     def head_height(self) -> Length | None:

@@ -177,7 +177,12 @@ def _legend(method: Method, choices: Choices, sheet: Sheet) -> tuple[LegendEntry
 
 
 def _notes(method: Method, choices: Choices, check: LapCheck, shown: Sequence[Break]) -> tuple[str, ...]:
-    told = [f"Reverse lap: {lap.over} must lie over {lap.under}. {lap.why}" for lap in check.reverse_laps]
+    marked = [each.lap for each in shown]
+    told = [
+        f"Reverse lap{'' if lap in marked else ', beside the cuts'}: "
+        f"{lap.over} must lie over {lap.under}. {lap.why}"
+        for lap in check.reverse_laps
+    ]
     told += [
         f"Wrong order: {after.first} comes before {after.then}. {after.why}" for after in check.wrong_order
     ]

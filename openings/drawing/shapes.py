@@ -165,11 +165,11 @@ def lettered(text: Text) -> tuple[Shape, ...]:
 
 
 def shortened(text: str, *, size: float, room: float, bold: bool = False) -> str:
-    """Return `text`, or as much of it as `room` holds with an ellipsis."""
+    """Return `text`, or as much of it as `room` holds with an ellipsis; its first letter always."""
     if text_width(text, size, bold=bold) <= room:
         return text
-    letters = max(1, int(room / text_width("0", size, bold=bold)) - 1)
-    return text[:letters] + "…"
+    letters = int(room / text_width("0", size, bold=bold))
+    return text[: letters - 1] + "…" if letters > 1 else text[:1]
 
 
 def moved(shape: Shape, *, across: float = 0.0, down: float = 0.0) -> Shape:

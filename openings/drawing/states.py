@@ -14,7 +14,7 @@ def draw_state(state: str, *, x: float, y: float, width: float, height: float, i
     A waiting opening is a hole. Prepared: flashed, with a line round it. Set: the unit stands in it, `inset`
     from the RO. Sealed: its edge is heavy. Curing: dotted. Closed: crossed by lines. Checked: ticked too.
     """
-    reached = STATES.index(state) if state in STATES else 0
+    reached = STATES.index(state)
     shapes: list[Shape] = []
     if reached >= STATES.index("prepared"):
         shapes.append(Rect(x - FIN, y - FIN, width + 2 * FIN, height + 2 * FIN, FINE))
