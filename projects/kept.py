@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from typing import TypedDict
 from urllib.parse import urlsplit
 
 from django.http import HttpRequest
@@ -10,6 +11,14 @@ KEPT = "kept_entry"
 MARK = "kept_entry"  # the field by which a form sent again says so
 LARGEST_CHARACTERS = 64 * 1024
 _NEVER = {"csrfmiddlewaretoken", "password", "password_again", "old_password", MARK}
+
+
+class Entry(TypedDict):
+    """A kept form: where it goes, its fields as pairs, and whether files were left out."""
+
+    path: str
+    fields: list[tuple[str, str]]
+    files: bool
 
 
 def keep(request: HttpRequest) -> bool:
@@ -25,10 +34,19 @@ def keep(request: HttpRequest) -> bool:
     return True
 
 
-def entry(request: HttpRequest) -> dict[str, object] | None:
-    """Return what is kept: `path`, `fields` as pairs, and whether `files` were left out."""
-    kept: dict[str, object] | None = request.session.get(KEPT)
+def entry(request: HttpRequest) -> Entry | None:
+    """Return what is kept, None where nothing is."""
+    kept: Entry | None = request.session.get(KEPT)
     return kept
+
+
+def shown(entry: Entry) -> list[tuple[str, str]]:
+    """Return what a person typed, under the fields' names in plain letters, without what was left empty."""
+    return [
+        (name.replace("_", " ").capitalize(), value)
+        for name, value in entry["fields"]
+        if value and name != "version"
+    ]
 
 
 def drop(request: HttpRequest) -> None:

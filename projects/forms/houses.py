@@ -3,10 +3,26 @@
 from __future__ import annotations
 
 from django import forms
+from django.core.exceptions import ValidationError
 
+from projects.errors import BadValue
 from projects.forms.plain import PlainForm, version_field
+from projects.texts import clean_code
 
 CODE_HELP = "For lists and commands: letters, digits, hyphens, points. For example {example}."
+
+
+class CodedForm(PlainForm):
+    """A form of something with a code."""
+
+    code_called = "Code"
+
+    def clean_code(self) -> str:
+        """Return the code as commands take it."""
+        try:
+            return clean_code(self.cleaned_data["code"], field="code", what=self.code_called)
+        except BadValue as error:
+            raise ValidationError(str(error)) from error
 
 
 def code_field(label: str, example: str) -> forms.CharField:
@@ -19,8 +35,10 @@ def code_field(label: str, example: str) -> forms.CharField:
     )
 
 
-class ProjectForm(PlainForm):
+class ProjectForm(CodedForm):
     """A builder's project."""
+
+    code_called = "Project code"
 
     code = code_field("Project code", "ALDER")
     name = forms.CharField(label="Project name", max_length=120)
@@ -44,8 +62,10 @@ class ProjectForm(PlainForm):
     version = version_field()
 
 
-class HouseForm(PlainForm):
+class HouseForm(CodedForm):
     """A house of a project."""
+
+    code_called = "House code"
 
     code = code_field("House code", "LOT-12")
     name = forms.CharField(label="House name or lot", max_length=120)

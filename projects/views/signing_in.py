@@ -122,7 +122,9 @@ def change_password(request: HttpRequest) -> HttpResponse:
 @allowed(Action.SEE_SHEETS)
 def kept_entry(request: HttpRequest) -> HttpResponse:
     """Show what was typed while the session had ended, ready to be sent again."""
-    return render(request, "projects/kept_entry.html", {"entry": kept.entry(request), "mark": kept.MARK})
+    entry = kept.entry(request)
+    context = {"entry": entry, "mark": kept.MARK, "shown": kept.shown(entry) if entry else []}
+    return render(request, "projects/kept_entry.html", context)
 
 
 @require_POST
