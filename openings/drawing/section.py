@@ -23,7 +23,8 @@ from openings.drawing.stack import THICKNESS, Piece, SectionSizes, Slab, depth_o
 from openings.drawing.water import Break, breaks_on, draw_water
 from openings.methods.choices import Choices
 from openings.methods.laps import LapCheck, check_order, order_of
-from openings.methods.method import Face, Lap, Method
+from openings.methods.method import Blocker, Face, Lap, Layer, Method
+from projects.quantities.length import Length
 
 WIDTH = 400.0
 TITLE = 30.0
@@ -158,22 +159,34 @@ def _target(panel: Panel, slab: Slab, slabs: Sequence[Slab], number: int) -> Tar
 
 
 def _legend(method: Method, choices: Choices, sheet: Sheet) -> tuple[LegendEntry, ...]:
-    wrong = {lap.under for lap in sheet.reversed_laps} | {lap.over for lap in sheet.reversed_laps}
+    wrong = {name for lap in sheet.reversed_laps for name in (lap.over, lap.under)}
     laps = [lap for lap in method.laps if lap.when.holds(choices)]
-    layers = {layer.name: layer for layer in method.layers_for(choices)}
-    blockers = {blocker.name: blocker for blocker in method.blockers}
+    here: dict[str, Layer | Blocker] = {blocker.name: blocker for blocker in method.blockers}
+    here |= {layer.name: layer for layer in method.layers_for(choices)}
     return tuple(
         LegendEntry(
             number=number,
             name=name,
-            material=layers[name].material_for(choices) if name in layers else "membrane",
+            material=_material(here[name], choices),
+            width=_strip_width(here[name], sheet.sizes),
             lies_over=tuple(lap.under for lap in laps if lap.over == name and lap.under in sheet.numbers),
             is_reversed=name in wrong,
-            grade=layers[name].grade if name in layers else blockers[name].grade,
-            source=layers[name].source if name in layers else blockers[name].source,
+            grade=here[name].grade,
+            source=here[name].source,
         )
         for name, number in sheet.numbers.items()
     )
+
+
+def _material(drawn: Layer | Blocker, choices: Choices) -> str:
+    return drawn.material_for(choices) if isinstance(drawn, Layer) else "membrane"
+
+
+def _strip_width(drawn: Layer | Blocker, sizes: SectionSizes) -> Length | None:
+    """Return the width of a strip: the size that its run ends at."""
+    if not isinstance(drawn, Layer) or drawn.kind != "strip":
+        return None
+    return next((sizes.named(run.end.of) for run in drawn.runs if run.end.of), None)
 
 
 def _notes(method: Method, choices: Choices, check: LapCheck, shown: Sequence[Break]) -> tuple[str, ...]:

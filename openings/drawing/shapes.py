@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import ClassVar, Literal
 
+from projects.quantities.length import Length
+
 Anchor = Literal["start", "middle", "end"]
 Point = tuple[float, float]
 WIDE, WIDE_BOLD = 0.6, 0.68  # of the size, per letter
@@ -129,11 +131,15 @@ Shape = Rect | Path | Circle | Text
 
 @dataclass(frozen=True, slots=True)
 class LegendEntry:
-    """One number of a section: the layer, its material, what it lies over, and whether it leaks."""
+    """One number of a section: the layer, its material, what it lies over, and whether a reversed lap is its.
+
+    `width` is a strip's; None where the layer is no strip.
+    """
 
     number: int
     name: str
     material: str
+    width: Length | None
     lies_over: tuple[str, ...]
     is_reversed: bool
     grade: str

@@ -35,8 +35,12 @@ class SectionSizes:
 
     def place(self, spot: Spot) -> float:
         """Return the place along the wall, in inches from the edge of the rough opening."""
-        of: Length = getattr(self, spot.of) if spot.of else Length(0)
-        return (of + spot.past).in_inches
+        return (self.named(spot.of) + spot.past if spot.of else spot.past).in_inches
+
+    def named(self, name: str) -> Length:
+        """Return the size that a method's file calls `name`."""
+        size: Length = getattr(self, name)
+        return size
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,8 +27,8 @@ class Run:
     """Where a layer lies in one cut of the section drawing.
 
     `start` and `end` are measured along the wall from the edge of the rough opening: positive away from the
-    opening, negative across it. `beyond`: it is not cut but seen behind the cut. `turns_in`: it goes round the
-    edge on to the framing, over the whole depth of the wall.
+    opening, negative across it. `beyond`: it is not cut but seen behind the cut. `turns_in`: it goes round
+    the edge on to the framing, over the whole depth of the wall.
     """
 
     face: Face

@@ -7,9 +7,10 @@ from pathlib import Path as FilePath
 
 from django.template import Context, Engine
 
-from openings.drawing.section import FACES
+from openings.drawing.section import FACES, draw_section
 from openings.drawing.shapes import Text
 from openings.drawing.stack import depth_order, pieces_of, section_sizes, stack
+from openings.methods.load import load_method
 from openings.methods.method import Method
 from openings.takeoff.specification import DEFAULT
 from projects.quantities.length import Length
@@ -21,6 +22,12 @@ SIZES = section_sizes(DEFAULT, unit_width=Length.inches(36))
 def inches(value):
     """Return a length, exact also for decimal text."""
     return Length.inches(Fraction(value))
+
+
+def drawn(code="B1", *, order=None, sizes=SIZES, **choices):
+    """Return the section of a method."""
+    method = load_method(code)
+    return draw_section(method, method.choices(**choices), sizes=sizes, order=order)
 
 
 def slabs_by_face(method: Method, choices, *, sizes=SIZES, order=None):

@@ -12,16 +12,10 @@ from openings.drawing.shapes import Circle, Path, Rect, Text
 from openings.methods.laps import check_order, order_of
 from openings.methods.load import FOLDER, load_method, load_methods
 from projects.errors import BadValue
-from tests.openings.drawing.sheets import SIZES, inches, outside, overlapping, slabs_by_face, texts
+from tests.openings.drawing.sheets import SIZES, drawn, inches, outside, overlapping, slabs_by_face, texts
 from tests.openings.methods.cases import ALL, every_choice
 
 EVERY = every_choice()
-
-
-def drawn(code="B1", *, order=None, sizes=SIZES, **choices):
-    """Return the section of a method."""
-    method = load_method(code)
-    return draw_section(method, method.choices(**choices), sizes=sizes, order=order)
 
 
 def moved_before(order, name, other):
@@ -143,48 +137,6 @@ def test_reverse_laps_at_one_place_share_a_mark():
     assert len(drawing.notes) == 3
 
 
-def test_water_runs_out_of_the_pan_unless_the_fin_is_covered():
-    method = load_method("B1")
-    order = [*order_of(method, method.choices()), "sill cover"]
-
-    drawing = drawn(order=order)
-
-    assert "leak" in texts(drawing)
-    assert "weep gaps covered" in texts(drawing)
-    assert drawing.notes == ("Membrane over the sill fin closes the weep gaps, and the pan can't drain.",)
-
-
-def test_weep_gaps_are_gaps_in_the_bead_to_the_units_width():
-    drawing = drawn(over_fin="sealed")
-
-    # the sheet is 400 wide, the unit drawn from 44 to 356: 312 for 36 in; a gap of 3 in is 312 x 3/36 = 26
-    face_bead = next(s for s in drawing.shapes if isinstance(s, Rect) and s.pen.name == "solid")
-    assert (face_bead.x, face_bead.x + face_bead.width) == (70, 330)
-    assert texts(drawing).count('3"') == 2
-
-
-def test_a_wider_unit_has_narrower_gaps_on_the_sheet():
-    drawing = drawn(over_fin="sealed", sizes=replace(SIZES, unit_width=inches(72)))
-
-    # 312 x 3/72 = 13
-    face_bead = next(s for s in drawing.shapes if isinstance(s, Rect) and s.pen.name == "solid")
-    assert (face_bead.x, face_bead.width) == (57, 286)
-
-
-def test_without_a_pan_the_sill_bead_is_whole():
-    drawing = drawn(over_fin="sealed", pan="none")
-
-    face_bead = next(s for s in drawing.shapes if isinstance(s, Rect) and s.pen.name == "solid")
-    assert (face_bead.x, face_bead.width) == (44, 312)
-    assert "no pan: no weep gaps" in texts(drawing)
-
-
-def test_no_bead_is_left_where_the_gaps_take_the_whole_sill():
-    drawing = drawn(over_fin="sealed", sizes=replace(SIZES, unit_width=inches(6)))
-
-    assert not [s for s in drawing.shapes if isinstance(s, Rect) and s.pen.name == "solid"]
-
-
 def test_a_wider_sill_strip_reaches_further_down():
     method = load_method("B1")
 
@@ -228,6 +180,7 @@ def test_the_legend_says_material_and_what_lies_under():
     assert entries["pan"].lies_over == ("sill strip",)
     assert entries["wrb above"].lies_over == ("head strip", "wrb beside")
     assert entries["pan"].grade == "P"
+    assert (entries["sill strip"].width, entries["pan"].width) == (inches(9), None)
 
 
 def test_numbers_do_not_overlap_on_any_section():

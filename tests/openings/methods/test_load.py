@@ -90,6 +90,14 @@ def test_jamb_strips_and_wrb_follow_the_guides_grid():
     }
 
 
+def test_the_grid_agrees_with_each_methods_own_laps():
+    for method in load_methods().values():
+        laps = {(lap.over, lap.under) for lap in method.laps}
+        assert (("jamb strip", "unit") in laps) == (method.jamb_strips == "over fins")
+        assert (("unit", "jamb strip") in laps) == (method.jamb_strips == "behind fins")
+        assert ("wrb" in {layer.name for layer in method.layers}) == method.wrb_before
+
+
 def test_the_items_of_an_order_are_the_published_ones():
     assert set(known_items()) == set(ITEMS)
     assert len(known_items()) == 21
@@ -154,7 +162,7 @@ def test_adding_a_method_is_one_file(folder):
         ("common.toml", 'pan = ["membrane", "stretch"', 'pan = ["paper"', ("when", "'paper'")),
         ("common.toml", "when = { pan", "when = { plan", ("when", "'plan'")),
         ("common.toml", 'code = "set"', 'code = "fasten"', ("common.toml, step", "'fasten' stands twice")),
-        ("common.toml", "end_in = -1\n", "end_in = -2\n", ("run 1", "end_in is not beyond")),
+        ("common.toml", "end_in = -1.2", "end_in = -2", ("run 1", "end_in is not beyond")),
         ("common.toml", 'end_of = "sill', 'end_of = "cellar', ("layer 1, run 1", "end_of")),
         ("common.toml", 'looks = [\n', 'looks = [\n"a", "a",\n', ("hold_point 1", "twice")),
         ("common.toml", "[[blocker]]", "[blocker]", ("blocker", "list of tables")),
