@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from django.urls import path, register_converter
 
-from projects.converters import RowConverter
+from projects.converters import DayConverter, RowConverter
 from projects.views import home, houses, jobs, people, signing_in
 
 register_converter(RowConverter, "row")
+register_converter(DayConverter, "day")
 
 urlpatterns = [
     path("", home.home, name="home"),

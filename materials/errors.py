@@ -1,0 +1,44 @@
+"""Refusals about demand and orders; their words stand in `projects/messages.py`. Pure."""
+
+from __future__ import annotations
+
+from projects.errors import UserError
+
+
+class NothingToOrder(UserError):
+    """The week's houses need nothing that is not ordered yet."""
+
+    code = "nothing_to_order"
+
+
+class AlreadyIssued(UserError):
+    """Somebody issued the order first; it carries who, when and which."""
+
+    code = "already_issued"
+    status = 409
+
+
+class OtherLines(UserError):
+    """The same form was sent before with other lines."""
+
+    code = "other_lines"
+
+
+class DraftIsStale(UserError):
+    """The houses changed since the draft was made."""
+
+    code = "draft_is_stale"
+    status = 409
+
+
+class IssuedStays(UserError):
+    """An issued order was to be changed."""
+
+    code = "issued_stays"
+    status = 409
+
+
+class NoPrices(UserError):
+    """The company has no prices, so nothing can be ordered."""
+
+    code = "no_prices"

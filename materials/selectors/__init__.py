@@ -1,0 +1,1 @@
+"""Reading demand, suppliers and orders; what each page shows in one call."""

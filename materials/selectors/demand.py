@@ -1,0 +1,171 @@
+"""What openings need in materials: per opening, per house, and by the day a week needs them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from functools import lru_cache
+
+from django.db.models import Sum
+
+from materials.catalogue.load import load_catalogue
+from materials.catalogue.meet import MaterialNeed, Met, meet_demand
+from materials.models import Coverage, NeedDate
+from openings.convert import COLUMNS, input_of_columns
+from openings.selectors import live_openings, specifications_in_force
+from openings.takeoff.compute import take_off_house
+from openings.takeoff.demand import Demand, demand_of
+from openings.takeoff.opening import OpeningInput
+from openings.takeoff.specification import Specification
+from projects.models import Company, House
+from projects.problems import Problem
+
+WEEK = timedelta(days=7)
+Key = tuple[int, str]
+"""One opening's primary key and one material's key: the unit in which demand is covered."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningDemand:
+    """What one opening needs of each material, and on which morning."""
+
+    opening: int
+    mark: str
+    house: str
+    elevation: str
+    needed: date
+    needs: tuple[MaterialNeed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialDemand:
+    """What is needed of one material over several openings. `pieces` count cut pieces by nanometres."""
+
+    material: str
+    needed: date
+    quantity: int
+    pieces: Mapping[int, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class WeekDemand:
+    """A week's demand: by opening in walking order, with what was refused."""
+
+    week: date
+    openings: tuple[OpeningDemand, ...]
+    problems: tuple[Problem, ...]
+
+
+def monday_of(day: date) -> date:
+    """Return the Monday of the day's week."""
+    return day - timedelta(days=day.weekday())
+
+
+def week_demand(company: Company, week: date, houses: Sequence[House] | None = None) -> WeekDemand:
+    """Return what the elevations with a need date in the week of `week` need; `houses` None means all."""
+    monday = monday_of(week)
+    dates = NeedDate.objects.of(company).filter(date__gte=monday, date__lt=monday + WEEK)
+    if houses is not None:
+        dates = dates.filter(elevation__house__in=houses)
+    needed = dict(dates.filter(elevation__house__archived=False).values_list("elevation", "date"))
+    rows = list(
+        live_openings(company)
+        .filter(elevation__in=needed)
+        .values("id", "house_id", "elevation_id", "house__code", *COLUMNS)
+    )
+    return WeekDemand(monday, *_demand_of(company, rows, needed))
+
+
+def openings_demand(company: Company, openings: Iterable[int], needed: date) -> tuple[OpeningDemand, ...]:
+    """Return what those of the given openings that are still in their houses need now."""
+    rows = list(
+        live_openings(company)
+        .filter(pk__in=list(openings))
+        .values("id", "house_id", "elevation_id", "house__code", *COLUMNS)
+    )
+    return _demand_of(company, rows, {row["elevation_id"]: needed for row in rows})[0]
+
+
+def covered(company: Company, openings: Iterable[int]) -> dict[Key, int]:
+    """Return how much of each opening's demand live orders and drafts cover, in base units."""
+    rows = (
+        Coverage.objects.of(company)
+        .filter(live=True, opening__in=list(openings))
+        .values_list("opening", "material")
+        .annotate(total=Sum("quantity"))
+    )
+    return {(opening, material): total for opening, material, total in rows}
+
+
+def by_material(demands: Iterable[OpeningDemand]) -> tuple[MaterialDemand, ...]:
+    """Return the demands pooled by material, in catalogue order, each by its earliest morning."""
+    quantity: Counter[str] = Counter()
+    pieces: dict[str, Counter[int]] = {}
+    needed: dict[str, date] = {}
+    for demand in demands:
+        for need in demand.needs:
+            key = need.material.key
+            quantity[key] += need.quantity
+            pieces.setdefault(key, Counter()).update(need.pieces)
+            needed[key] = min(needed.get(key, demand.needed), demand.needed)
+    order = [key for key in load_catalogue().materials if key in quantity]
+    return tuple(MaterialDemand(key, needed[key], quantity[key], dict(pieces[key])) for key in order)
+
+
+def met_by_house(demand: Demand, specification: Specification) -> Met:
+    """Return the materials for a whole house's demand."""
+    return meet_demand(demand, specification, load_catalogue())
+
+
+def _demand_of(
+    company: Company, rows: list[dict[str, object]], needed: Mapping[int, date]
+) -> tuple[tuple[OpeningDemand, ...], tuple[Problem, ...]]:
+    houses = {
+        house.pk: house
+        for house in House.objects.of(company)
+        .select_related("project", "company")
+        .filter(pk__in={row["house_id"] for row in rows})
+    }
+    in_force = specifications_in_force(list({house.project for house in houses.values()}))
+    found: list[OpeningDemand] = []
+    problems: list[Problem] = []
+    for pk, house in sorted(houses.items(), key=lambda pair: pair[1].code):
+        of_house = [row for row in rows if row["house_id"] == pk]
+        specification = in_force[house.project_id].specification
+        values = [input_of_columns(row) for row in of_house]
+        needs, refused = _needs_of(values, specification)
+        problems += refused
+        found += [
+            OpeningDemand(
+                opening=int(str(row["id"])),
+                mark=str(row["mark"]),
+                house=house.code,
+                elevation=str(row["elevation__name"]),
+                needed=needed[int(str(row["elevation_id"]))],
+                needs=needs[str(row["mark"])],
+            )
+            for row in of_house
+            if str(row["mark"]) in needs
+        ]
+    return tuple(found), tuple(problems)
+
+
+def _needs_of(
+    values: Sequence[OpeningInput], specification: Specification
+) -> tuple[dict[str, tuple[MaterialNeed, ...]], list[Problem]]:
+    taken = take_off_house(values, specification)
+    problems = list(taken.problems)
+    needs: dict[str, tuple[MaterialNeed, ...]] = {}
+    for each in taken.openings:
+        met = _met(tuple(sorted(demand_of(each.lines).items())), specification)
+        needs[each.opening.mark] = met.needs
+        problems += met.problems
+    return needs, problems
+
+
+@lru_cache(maxsize=4096)
+def _met(demand: tuple[tuple[object, int], ...], specification: Specification) -> Met:
+    # builders repeat their windows: most openings of a week share a few dozen demands
+    return meet_demand(dict(demand), specification, load_catalogue())  # type: ignore[arg-type]

@@ -1,0 +1,228 @@
+"""Draft orders: one per supplier for what a week needs and no order covers yet."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db import transaction
+
+from materials.catalogue.load import load_catalogue
+from materials.convert import market_of
+from materials.errors import IssuedStays, NoPrices
+from materials.models import Coverage, OrderLine, Price, PurchaseOrder, Supplier
+from materials.ordering.buying import Market, Wanted, buy
+from materials.ordering.plan import PurchaseLine, Shortage
+from materials.selectors.demand import (
+    Key,
+    OpeningDemand,
+    by_material,
+    covered,
+    monday_of,
+    week_demand,
+)
+from materials.selectors.orders import growth_of, local_today
+from openings.selectors import specifications_in_force
+from openings.takeoff.compute import RULES_VERSION
+from openings.takeoff.settings import as_json
+from projects.actors import Actor
+from projects.models import House
+from projects.problems import Problem
+from projects.rights import Action, require
+from projects.services.writing import created, hold, record
+
+CUT_SECONDS = 1.0
+ONE_DAY = timedelta(days=1)
+OUR_YARD = "Our yard"
+
+
+@dataclass(frozen=True, slots=True)
+class Drafts:
+    """The drafts that were made, and what could not be ordered, with the reason."""
+
+    orders: tuple[PurchaseOrder, ...]
+    shortages: tuple[Shortage, ...]
+    problems: tuple[Problem, ...]
+
+
+@transaction.atomic
+def make_drafts(*, by: Actor, week: date, houses: Sequence[House] | None = None) -> Drafts:
+    """Return new drafts, one per supplier, for demand of the week that no live order or draft covers.
+
+    What is covered already is left alone, so a second call makes nothing. Raises NoPrices.
+    """
+    require(by, Action.ISSUE_ORDERS, *(houses or []))
+    _one_at_a_time(by)
+    demand = week_demand(by.company, week, houses)
+    done = covered(by.company, (each.opening for each in demand.openings))
+    open_demand = tuple(
+        OpeningDemand(
+            each.opening,
+            each.mark,
+            each.house,
+            each.elevation,
+            each.needed,
+            tuple(need for need in each.needs if (each.opening, need.material.key) not in done),
+        )
+        for each in demand.openings
+    )
+    wanted = [
+        Wanted(each.material, each.needed, each.quantity, each.pieces) for each in by_material(open_demand)
+    ]
+    quantities = {
+        (each.opening, need.material.key): need.quantity for each in open_demand for need in each.needs
+    }
+    orders, shortages = _order(
+        by=by, week=monday_of(week), wanted=wanted, quantities=quantities, rounds={}, houses=demand.openings
+    )
+    return Drafts(orders, shortages, demand.problems)
+
+
+@transaction.atomic
+def order_difference(*, by: Actor, order: PurchaseOrder) -> Drafts:
+    """Return drafts for what an issued order's openings need beyond it, none where its packs suffice."""
+    require(by, Action.ISSUE_ORDERS, order)
+    _one_at_a_time(by)
+    growth = growth_of(order)
+    orders, shortages = _order(
+        by=by,
+        week=order.week,
+        wanted=growth.wanted,
+        quantities=growth.quantities,
+        rounds=growth.rounds,
+        houses=growth.openings,
+    )
+    return Drafts(orders, shortages, ())
+
+
+@transaction.atomic
+def discard_draft(*, by: Actor, order: PurchaseOrder) -> None:
+    """Take a draft away; what it covered is open again. Raises IssuedStays."""
+    require(by, Action.ISSUE_ORDERS, order)
+    held = hold(order)
+    if held.number is not None:
+        raise IssuedStays(number=held.number)
+    record(by=by, action="discard draft", subject=held, before={"total_cents": held.total_cents})
+    Coverage.objects.of(by.company).filter(line__order=held).delete()
+    held.lines.all().delete()
+    held.delete()
+
+
+def _one_at_a_time(by: Actor) -> None:
+    """Lock the company's row: of two managers the second finds the first one's drafts."""
+    type(by.company).objects.select_for_update().get(pk=by.company.pk)
+
+
+def _order(
+    *,
+    by: Actor,
+    week: date,
+    wanted: Sequence[Wanted],
+    quantities: Mapping[Key, int],
+    rounds: Mapping[Key, int],
+    houses: Iterable[OpeningDemand],
+) -> tuple[tuple[PurchaseOrder, ...], tuple[Shortage, ...]]:
+    if not wanted:
+        return (), ()
+    suppliers = {row.code: row for row in Supplier.objects.of(by.company)}
+    prices = list(Price.objects.of(by.company))
+    if not prices:
+        raise NoPrices
+    today = local_today(by.company)
+    market = market_of(today=today, currency=by.company.currency, suppliers=suppliers.values(), prices=prices)
+    bought = buy(wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
+    frame = _frame(by, week, list(houses), market)
+    lines: dict[str, list[PurchaseLine]] = {}
+    for line in bought.lines:
+        lines.setdefault(line.pack.supplier, []).append(line)
+    orders = tuple(
+        _draft(by=by, supplier=suppliers[code], lines=lines[code], frame=frame) for code in sorted(lines)
+    )
+    _cover(by=by, orders=orders, quantities=quantities, rounds=rounds)
+    return orders, bought.shortages
+
+
+def _frame(by: Actor, week: date, openings: Sequence[OpeningDemand], market: Market) -> dict[str, object]:
+    """Return what all drafts of one run share: week, place, and the versions that they come from."""
+    codes = sorted({each.house for each in openings})
+    houses = list(House.objects.of(by.company).select_related("project", "company").filter(code__in=codes))
+    places = {house.project.delivery_place for house in houses}
+    in_force = specifications_in_force(list({house.project for house in houses}))
+    projects = {house.project.code: house.project for house in houses}
+    specification = {
+        code: {
+            "version": in_force[project.pk].label,
+            "settings": as_json(in_force[project.pk].specification),
+        }
+        for code, project in sorted(projects.items())
+    }
+    return {
+        "week": week,
+        "deliver_to": places.pop() if len(places) == 1 else OUR_YARD,
+        "deliver_by": min(each.needed for each in openings) - ONE_DAY,
+        "currency": market.currency,
+        "specification": specification,
+        "rules_version": RULES_VERSION,
+        "project": next(iter(projects.values())) if len(projects) == 1 else None,
+    }
+
+
+def _draft(
+    *, by: Actor, supplier: Supplier, lines: Sequence[PurchaseLine], frame: Mapping[str, object]
+) -> PurchaseOrder:
+    order = PurchaseOrder.objects.create(
+        company=by.company,
+        supplier=supplier,
+        total_cents=sum(line.total.cents for line in lines),
+        created_by=by.user,
+        **frame,
+    )
+    catalogue = load_catalogue()
+    OrderLine.objects.bulk_create(
+        OrderLine(
+            company=by.company,
+            order=order,
+            position=position,
+            material=line.material,
+            description=catalogue.material(line.material).name,
+            need=line.quantity,
+            unit=catalogue.material(line.material).unit,
+            pack=line.pack.name,
+            pack_size=line.pack.size,
+            packs=line.packs,
+            unit_price_cents=line.unit_price.cents,
+            total_cents=line.total.cents,
+        )
+        for position, line in enumerate(lines, 1)
+    )
+    return created(order, by=by, action="make draft", shown=("week", "total_cents"))
+
+
+def _cover(
+    *,
+    by: Actor,
+    orders: Sequence[PurchaseOrder],
+    quantities: Mapping[Key, int],
+    rounds: Mapping[Key, int],
+) -> None:
+    """Tie each opening's demand to the first line of its material."""
+    first: dict[str, OrderLine] = {}
+    for line in OrderLine.objects.of(by.company).filter(order__in=orders).order_by("position"):
+        first.setdefault(line.material, line)
+    Coverage.objects.bulk_create(
+        [
+            Coverage(
+                company=by.company,
+                line=first[material],
+                opening_id=opening,
+                material=material,
+                round=rounds.get((opening, material), 1),
+                quantity=quantity,
+            )
+            for (opening, material), quantity in quantities.items()
+            if material in first and quantity
+        ],
+        batch_size=500,
+    )

@@ -1,0 +1,90 @@
+"""Issuing an order: once, with a number, and never changed after."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+
+from django.db import transaction
+from django.utils import timezone
+
+from materials.convert import content_hash_of
+from materials.errors import AlreadyIssued, DraftIsStale, OtherLines
+from materials.models import OrderEvent, PurchaseOrder
+from materials.selectors.orders import growth_of, local_today
+from projects import jobs
+from projects.actors import Actor
+from projects.errors import NotThere
+from projects.models import Job
+from projects.rights import Action, require
+from projects.services.numbers import next_number
+from projects.services.writing import hold, record
+
+NUMBER_KIND = "order"
+PDF_KIND = "order-pdf"
+
+
+@transaction.atomic
+def issue_order(*, by: Actor, order: PurchaseOrder, key: str, seen: str) -> PurchaseOrder:
+    """Return the order, issued with the next number of the year, its PDF on the way.
+
+    `key` is the form's own; `seen` is the content hash of what the person saw. The same key and content again
+    return the same order. Raises OtherLines for the same key with other content, AlreadyIssued where somebody
+    else was first, DraftIsStale where lines or houses changed since the person looked.
+    """
+    require(by, Action.ISSUE_ORDERS, order)
+    body = hashlib.sha256(json.dumps([order.pk, seen]).encode()).hexdigest()
+    replayed = _replayed(by, key, body)
+    if replayed is not None:
+        return replayed
+    try:
+        held = hold(order)
+    except NotThere:
+        raise DraftIsStale from None
+    if held.number is not None:
+        raise AlreadyIssued(
+            who=held.issued_by.name if held.issued_by else "The command line",
+            number=held.number,
+            when=timezone.localtime(held.issued_at).strftime("%H:%M on %d %b"),
+            order=held.pk,
+        )
+    lines = list(held.lines.all())
+    content = content_hash_of(held, lines)
+    if seen != content or growth_of(held).is_stale:
+        raise DraftIsStale
+    return _issue(by=by, order=held, key=key, body=body, content=content)
+
+
+def request_pdf(*, by: Actor, order: PurchaseOrder) -> Job:
+    """Return the job that draws the order's PDF: a new one, or the one that did or does it."""
+    require(by, Action.SEE_ORDERS, order)
+    return jobs.enqueue(by=by, kind=PDF_KIND, arguments={"order": order.pk}, input_hash=pdf_hash(order))
+
+
+def pdf_hash(order: PurchaseOrder) -> str:
+    """Return what the PDF is made from: an issued order's content, or a draft's version."""
+    content = order.content_hash or content_hash_of(order, order.lines.all())
+    return hashlib.sha256(f"{order.pk}:{order.number}:{content}".encode()).hexdigest()
+
+
+def _replayed(by: Actor, key: str, body: str) -> PurchaseOrder | None:
+    stored = PurchaseOrder.objects.of(by.company).filter(issue_key=key).first()
+    if stored is None:
+        return None
+    if stored.issue_body_hash != body:
+        raise OtherLines
+    return stored
+
+
+def _issue(*, by: Actor, order: PurchaseOrder, key: str, body: str, content: str) -> PurchaseOrder:
+    year = local_today(by.company).year
+    now = timezone.now()
+    order.number = f"{year}-{next_number(by=by, kind=NUMBER_KIND, year=year):03d}"
+    order.issued_at, order.issued_by = now, by.user
+    order.issue_key, order.issue_body_hash, order.content_hash = key, body, content
+    order.version += 1
+    order.save()
+    OrderEvent.objects.create(company=by.company, order=order, kind="issued", at=now, by=by.user)
+    record(by=by, action="issue order", subject=order, after={"number": order.number, "hash": content})
+    request_pdf(by=by, order=order)
+    return order

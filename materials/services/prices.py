@@ -1,0 +1,88 @@
+"""Suppliers and their prices; a price is never changed, a newer one follows it."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from django.db import transaction
+
+from materials.catalogue.load import load_catalogue
+from materials.models import Price, Supplier
+from projects.actors import Actor
+from projects.errors import BadValue
+from projects.quantities.money import Money
+from projects.rights import Action, require
+from projects.services.writing import change, created, hold, unless_taken
+from projects.texts import clean_code, clean_text
+
+_SHOWN = ("code", "name", "email", "address", "lead_days", "minimum_cents")
+
+
+@transaction.atomic
+def set_supplier(
+    *,
+    by: Actor,
+    supplier: Supplier | None,
+    code: str,
+    name: str,
+    email: str = "",
+    address: str = "",
+    lead_days: int = 2,
+    minimum: Money | None = None,
+) -> Supplier:
+    """Return the supplier, new or as changed. Raises Taken where the company has the code already."""
+    require(by, Action.EDIT_PRICES, *([supplier] if supplier else []))
+    values = {
+        "code": clean_code(code, field="code", what="Supplier code"),
+        "name": clean_text(name, field="name", what="Supplier", longest=120),
+        "email": email.strip(),
+        "address": address.strip(),
+        "lead_days": lead_days,
+        "minimum_cents": minimum.cents if minimum else 0,
+    }
+    with unless_taken("supplier_code_once", field="code", what="Supplier code", value=str(values["code"])):
+        if supplier is not None:
+            return change(hold(supplier), by=by, action="edit supplier", values=values)
+        made = Supplier.objects.create(company=by.company, **values)
+    return created(made, by=by, action="add supplier", shown=_SHOWN)
+
+
+@transaction.atomic
+def set_price(
+    *,
+    by: Actor,
+    supplier: Supplier,
+    material: str,
+    pack: str,
+    price: Money,
+    valid_from: date,
+    grade: str = "E",
+    source: str = "",
+) -> Price:
+    """Return the price of a pack from a day on. Raises BadValue for an unknown material, pack or amount."""
+    require(by, Action.EDIT_PRICES, supplier)
+    packaging = load_catalogue().material(material).pack(pack)
+    if price.cents < 0:
+        raise BadValue(
+            problem=f"A price of {price.as_text} is below nothing.",
+            remedy="Give what one pack costs.",
+            field="price",
+        )
+    row, is_new = Price.objects.get_or_create(
+        supplier=supplier,
+        material=material,
+        pack=pack,
+        valid_from=valid_from,
+        defaults={
+            "company": by.company,
+            "pack_size": packaging.contains,
+            "price_cents": price.cents,
+            "grade": grade,
+            "source": source[:200],
+        },
+    )
+    if is_new:
+        return created(
+            row, by=by, action="set price", shown=("material", "pack", "price_cents", "valid_from")
+        )
+    return change(row, by=by, action="correct price", values={"price_cents": price.cents})

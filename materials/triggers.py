@@ -1,0 +1,35 @@
+"""What the database itself refuses about orders: nothing about an issued one ever changes."""
+
+from __future__ import annotations
+
+from projects.triggers import Trigger, append_only
+
+_ISSUED = (
+    "EXISTS (SELECT 1 FROM materials_purchaseorder o WHERE o.id = {row}.order_id AND o.number IS NOT NULL)"
+)
+_COVERED = (
+    "EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_purchaseorder o ON o.id = l.order_id"
+    " WHERE l.id = {row}.line_id AND o.number IS NOT NULL)"
+)
+_WORDS = "an issued order is never changed"
+
+
+def _frozen(model: str, condition: str, *, update: str = "UPDATE") -> tuple[Trigger, ...]:
+    table = model.lower().replace(".", "_")
+    return (
+        Trigger(f"{table}_added", model, "INSERT", condition.format(row="NEW"), _WORDS),
+        Trigger(f"{table}_changed", model, update, condition.format(row="OLD"), _WORDS),
+        Trigger(f"{table}_deleted", model, "DELETE", condition.format(row="OLD"), _WORDS),
+    )
+
+
+TRIGGERS: tuple[Trigger, ...] = (
+    Trigger("order_changed", "materials.PurchaseOrder", "UPDATE", "OLD.number IS NOT NULL", _WORDS),
+    Trigger("order_deleted", "materials.PurchaseOrder", "DELETE", "OLD.number IS NOT NULL", _WORDS),
+    *_frozen("materials.OrderLine", _ISSUED),
+    # a cancelled order's coverage ends, but what it was stays
+    *_frozen(
+        "materials.Coverage", _COVERED, update="UPDATE OF line_id, opening_id, material, round, quantity"
+    ),
+    *append_only("materials.OrderEvent"),
+)
