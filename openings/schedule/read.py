@@ -125,9 +125,9 @@ def _no_header(likeliest: ScheduleReading, lacks: tuple[str, ...]) -> Problem:
     if likeliest.header_row is None:
         return Problem("The file has no rows.", "Send the schedule with its header and its openings.")
     return Problem(
-        problem=f"No row is a header with mark, width and height: row {likeliest.header_row} "
-        f"comes closest, but has no {' and no '.join(lacks)}.",
-        remedy="Match its headers to mark, unit_width, unit_height or ro_size, or name the columns so.",
+        problem=f"No header is found: row {likeliest.header_row} comes closest, "
+        f"but has no {', '.join(lacks)}.",
+        remedy="Match its headers to mark, unit_width, unit_height or size.",
         row=likeliest.header_row,
     )
 

@@ -42,6 +42,8 @@ def encoding_of(content: bytes) -> str:
         if _decodes(content, codec):
             _refuse_other_text(beginning, codec)
             return codec
+    if _mostly_controls(beginning.decode("latin-1")):
+        raise wrong_type()
     raise FileRefused(
         kind=NO_SCHEDULE,
         problem="The file's letters can't be read.",
@@ -133,9 +135,13 @@ def _reads_like_text(beginning: bytes) -> bool:
 
 def _refuse_other_text(beginning: bytes, codec: str) -> None:
     text = beginning.decode(codec, errors="ignore")
-    controls = sum(ord(letter) in _CONTROLS for letter in text)
-    if _MARKUP.match(text) or controls > _MOST_CONTROLS * len(text):
+    if _MARKUP.match(text) or _mostly_controls(text):
         raise wrong_type()
+
+
+def _mostly_controls(text: str) -> bool:
+    """Return whether more of a text is control characters than a schedule with a slip would have."""
+    return sum(ord(letter) in _CONTROLS for letter in text) > _MOST_CONTROLS * len(text)
 
 
 def _fit(

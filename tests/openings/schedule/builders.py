@@ -88,6 +88,53 @@ def part_of(content: bytes, name: str) -> bytes:
         return archive.read(name)
 
 
+_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+_PACKAGE = "http://schemas.openxmlformats.org/package/2006"
+_KIND = "application/vnd.openxmlformats-officedocument.spreadsheetml"
+
+
+def raw_workbook(sheet: str, strings: str) -> bytes:
+    """Return a workbook of one sheet from the XML of its rows and of its table of strings, as other programs
+    write it: the strings in a table, no styles."""
+    overrides = "".join(
+        f'<Override PartName="/xl/{part}" ContentType="{_KIND}.{kind}+xml"/>'
+        for part, kind in (
+            ("workbook.xml", "sheet.main"),
+            ("worksheets/sheet1.xml", "worksheet"),
+            ("sharedStrings.xml", "sharedStrings"),
+        )
+    )
+    relations = "".join(
+        f'<Relationship Id="r{number}" Type="{_OFFICE}/{kind}" Target="{part}"/>'
+        for number, (part, kind) in enumerate(
+            [("worksheets/sheet1.xml", "worksheet"), ("sharedStrings.xml", "sharedStrings")], start=1
+        )
+    )
+    parts = {
+        "[Content_Types].xml": f'<Types xmlns="{_PACKAGE}/content-types">{overrides}</Types>',
+        "_rels/.rels": f'<Relationships xmlns="{_PACKAGE}/relationships"><Relationship Id="r1" '
+        f'Type="{_OFFICE}/officeDocument" Target="xl/workbook.xml"/></Relationships>',
+        "xl/workbook.xml": f'<workbook xmlns="{_MAIN}" xmlns:r="{_OFFICE}"><sheets>'
+        '<sheet name="Raw" sheetId="1" r:id="r1"/></sheets></workbook>',
+        "xl/_rels/workbook.xml.rels": f'<Relationships xmlns="{_PACKAGE}/relationships">'
+        f"{relations}</Relationships>",
+        "xl/worksheets/sheet1.xml": f'<worksheet xmlns="{_MAIN}"><sheetData>{sheet}</sheetData></worksheet>',
+        "xl/sharedStrings.xml": f'<sst xmlns="{_MAIN}">{strings}</sst>',
+    }
+    written = io.BytesIO()
+    with zipfile.ZipFile(written, "w", zipfile.ZIP_DEFLATED) as new:
+        for name, part in parts.items():
+            new.writestr(name, f'<?xml version="1.0" encoding="UTF-8"?>{part}')
+    return written.getvalue()
+
+
+RAW_STRINGS = "<si><t>mark</t></si><si><t>unit_width</t></si><si><t>unit_height</t></si><si><t>W1</t></si>"
+RAW_ROWS = (
+    '<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>1</v></c><c r="C1" t="s"><v>2</v></c></row>'
+    '<row r="2"><c r="A2" t="s"><v>3</v></c><c r="B2"><v>36</v></c><c r="C2"><v>60</v></c></row>'
+)
+
 SIMPLE_ROWS = [["mark", "unit_width", "unit_height"], ["W1", 36, 60]]
 
 

@@ -134,7 +134,7 @@ def test_foreign_headers_are_proposed_for_matching() -> None:
     assert reading.header_row == 2
     assert reading.headers == ("Fenster", "Breite", "Hoehe", "Anzahl")
     (problem,) = reading.problems
-    assert "no mark and no width and no height" in problem.problem
+    assert "has no mark, width, height" in problem.problem
 
 
 def test_missing_column_of_a_header_is_named() -> None:
