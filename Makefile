@@ -22,8 +22,9 @@ setup-dev:
 run: setup
 	@exec $(PY) manage.py run
 
+# tests marked `production` need its servers; `test-production` runs them with all the others
 test: setup-dev
-	$(PYTEST) $(STRICT)
+	$(PYTEST) -m "not production" $(STRICT)
 
 test-production: setup-dev
 	$(PY) config/bin/test_production.py -n 2 $(STRICT)
