@@ -11,6 +11,7 @@ urlpatterns = [
     path("readyz", health.ready, name="readyz"),
     path("", include("projects.urls")),
     path("", include("openings.urls")),
+    path("", include("materials.urls")),
 ]
 
 handler400 = "config.errors.bad_request"

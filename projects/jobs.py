@@ -23,7 +23,7 @@ from projects import job_files
 from projects.actors import Actor
 from projects.errors import AppError, NotThere
 from projects.messages import WORDS
-from projects.models import Job, OwnedRows
+from projects.models import Company, Job, OwnedRows
 from projects.nudge import broker_is_down, nudge, purge_delivered
 
 __all__ = ["Document", "Run", "broker_is_down", "cancel", "enqueue", "kind", "path_of", "retry", "sweep"]
@@ -164,6 +164,12 @@ def cancel(*, by: Actor, job: Job) -> Job:
     live = _own(by, job).filter(state__in=[State.QUEUED, State.RUNNING])
     live.update(state=State.CANCELLED, claim="", finished_at=timezone.now(), progress_text="")
     return _own(by, job).get()
+
+
+def latest(*, company: Company, kind: str, input_hash: str) -> Job | None:
+    """Return the newest job for these inputs, whatever became of it, None where nobody asked yet."""
+    same = Job.objects.of(company).filter(kind=kind, input_hash=input_hash)
+    return same.order_by("-pk").first()
 
 
 def path_of(job: Job) -> Path:

@@ -19,7 +19,7 @@ from materials.selectors.demand import (
     monday_of,
     week_demand,
 )
-from materials.selectors.orders import OrderShown, local_today, orders_of
+from materials.selectors.orders import Growth, OrderShown, local_today, orders_of
 from openings.selectors import opening_inputs_by_house, specification_in_force, specifications_in_force
 from openings.takeoff.compute import take_off_house
 from openings.takeoff.demand import add_demands
@@ -170,3 +170,32 @@ def _faces(company: Company, demand: WeekDemand) -> tuple[FaceShown, ...]:
         FaceShown(row.elevation, row.date, row.basis, counts[row.elevation.house.code, row.elevation.name])
         for row in rows
     )
+
+
+@dataclass(frozen=True, slots=True)
+class DifferenceShown:
+    """One material whose need changed after the order, in words."""
+
+    name: str
+    ordered: str
+    needed: str
+    to_order: str
+    surplus: str
+
+
+def differences_shown(growth: Growth) -> tuple[DifferenceShown, ...]:
+    """Return what changed since the order was made, by material."""
+    catalogue = load_catalogue()
+    shown = []
+    for each in growth.differences:
+        material = catalogue.material(each.material)
+        shown.append(
+            DifferenceShown(
+                name=material.name,
+                ordered=told_quantity(material.unit, each.ordered),
+                needed=told_quantity(material.unit, each.needed),
+                to_order=told_quantity(material.unit, each.to_order) if each.to_order else "",
+                surplus=told_quantity(material.unit, each.surplus) if each.surplus else "",
+            )
+        )
+    return tuple(shown)

@@ -24,6 +24,7 @@ from projects.commandline import (
     WrongUsage,
     collect_match,
     collect_settings,
+    problem_of,
     read_bytes,
 )
 from projects.errors import BadValue, NotThere
@@ -57,29 +58,30 @@ class Command(AnswerCommand):
 
     def answer(self, **options: Any) -> Answer:
         """Return the takeoff; one bad row or setting refuses it as a whole."""
-        texts = collect_settings(options["set"])
-        house = _from_file(options, texts) if options["file"] else _from_database(options, texts)
-        if house.problems:
-            return _refused(house, house.problems, house.notices)
-        takeoff = take_off_house(house.openings, house.specification)
-        notices = (*house.notices, *takeoff.notices)
-        if takeoff.problems:
-            return _refused(house, takeoff.problems, notices)
-        rollup = roll_up_house(takeoff.demand, takeoff.specification)
-        return Answer(values=takeoff_document(takeoff, rollup), notices=notices)
+        try:
+            return _taken_off(options)
+        except BadValue as error:
+            return Answer(values={"openings": []}, problems=[problem_of(error)], refused=True)
 
     def lines(self, document: Mapping[str, Any]) -> Sequence[str]:
         """Return the house's needs, then each opening's."""
         return listing(document) if "house" in document else ["Nothing was taken off."]
 
 
-def _refused(house: House, problems: Sequence[Problem], notices: Sequence[str]) -> Answer:
-    return Answer(
-        values={"specification": as_json(house.specification), "openings": []},
-        problems=problems,
-        notices=notices,
-        refused=True,
-    )
+def _taken_off(options: Mapping[str, Any]) -> Answer:
+    texts = collect_settings(options["set"])
+    house = _from_file(options, texts) if options["file"] else _from_database(options, texts)
+    takeoff = take_off_house(house.openings, house.specification)
+    problems = sorted((*house.problems, *takeoff.problems), key=lambda problem: problem.row or 0)
+    if problems:
+        return Answer(
+            values={"specification": as_json(house.specification), "openings": []},
+            problems=problems,
+            notices=house.notices,
+            refused=True,
+        )
+    rollup = roll_up_house(takeoff.demand, takeoff.specification)
+    return Answer(values=takeoff_document(takeoff, rollup), notices=(*house.notices, *takeoff.notices))
 
 
 def _from_file(options: Mapping[str, Any], texts: Mapping[str, str]) -> House:

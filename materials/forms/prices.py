@@ -1,0 +1,43 @@
+"""The form of a price."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django import forms
+
+from materials.catalogue.load import load_catalogue
+from materials.models import Supplier
+from projects.forms.plain import PlainForm
+
+
+class PriceForm(PlainForm):
+    """What one pack costs at one supplier, from a day on."""
+
+    supplier = forms.ChoiceField(label="Supplier")
+    pack = forms.ChoiceField(label="Material and pack")
+    price = forms.DecimalField(label="Price of one pack", min_value=0, max_digits=9, decimal_places=2)
+    valid_from = forms.DateField(
+        label="Valid from", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
+    )
+    source = forms.CharField(
+        label="Source", max_length=200, required=False, help_text="Such as the price list and its date."
+    )
+    suppliers: Sequence[Supplier] = ()
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        """Offer the company's suppliers and every pack of the catalogue."""
+        super().__init__(*args, **kwargs)
+        self.fields["supplier"].choices = [  # type: ignore[attr-defined]
+            (str(row.pk), row.name) for row in self.suppliers
+        ]
+        self.fields["pack"].choices = [  # type: ignore[attr-defined]
+            (f"{material.key}/{pack.label.key}", f"{material.name}, {pack.label.name}")
+            for material in load_catalogue().materials.values()
+            for pack in material.packs
+        ]
+
+    @classmethod
+    def of(cls, suppliers: Sequence[Supplier]) -> type[PriceForm]:
+        """Return the form for a company's suppliers."""
+        return type("PriceForm", (cls,), {"suppliers": suppliers})

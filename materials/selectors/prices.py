@@ -1,0 +1,69 @@
+"""Each supplier's prices as they are today."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from materials.catalogue.load import load_catalogue
+from materials.models import Price, Supplier
+from materials.selectors.orders import local_today, suppliers_of
+from projects.models import Company
+from projects.quantities.money import Money
+
+
+@dataclass(frozen=True, slots=True)
+class PriceShown:
+    """One pack's price in words."""
+
+    material: str
+    pack: str
+    price: Money
+    valid_from: date
+    grade: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SupplierShown:
+    """A supplier with today's prices, in catalogue order."""
+
+    row: Supplier
+    minimum: Money
+    prices: tuple[PriceShown, ...]
+
+
+def price_page(company: Company) -> Sequence[SupplierShown]:
+    """Return the company's suppliers with what each pack costs there today."""
+    today = local_today(company)
+    return [
+        SupplierShown(
+            row,
+            Money(row.minimum_cents, company.currency),
+            tuple(_shown(price, company.currency) for price in _of_today(row, today)),
+        )
+        for row in suppliers_of(company)
+    ]
+
+
+def _of_today(supplier: Supplier, today: date) -> list[Price]:
+    newest: dict[tuple[str, str], Price] = {}
+    for price in sorted(supplier.prices.all(), key=lambda price: price.valid_from):
+        if price.valid_from <= today:
+            newest[price.material, price.pack] = price
+    place = {key: index for index, key in enumerate(load_catalogue().materials)}
+    return sorted(newest.values(), key=lambda price: (place.get(price.material, 0), price.pack_size))
+
+
+def _shown(price: Price, currency: str) -> PriceShown:
+    material = load_catalogue().materials.get(price.material)
+    names = {pack.label.key: pack.label.name for pack in material.packs} if material else {}
+    return PriceShown(
+        material=material.name if material else price.material,
+        pack=names.get(price.pack, price.pack),
+        price=Money(price.price_cents, currency),
+        valid_from=price.valid_from,
+        grade=price.grade,
+        source=price.source,
+    )

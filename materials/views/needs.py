@@ -1,0 +1,48 @@
+"""By when a house's elevations need their materials, and which houses lack a day."""
+
+from __future__ import annotations
+
+from django.db import transaction
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_safe
+
+from materials import services
+from materials.forms.needs import NeedDatesForm
+from materials.selectors import needs
+from projects.access import allowed, member, wants_part
+from projects.models import House
+from projects.notices import say
+from projects.rights import Action
+from projects.selectors import row_of
+from projects.views.editing import Editing
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@allowed(Action.ISSUE_ORDERS)
+def need_dates(request: HttpRequest, pk: int) -> HttpResponse:
+    """Set on which day each elevation of a house needs its materials."""
+    by = member(request)
+    house = row_of(House, by.company, pk, "project")
+    faces = needs.faces_with_days(house)
+
+    @transaction.atomic
+    def save(form: NeedDatesForm) -> HttpResponse:
+        for face in faces:
+            services.set_need_dates(by=by, elevations=[face.elevation], day=form.day(face.elevation))
+        say(request, f"The days of {house.code} are saved.")
+        return redirect("house", house.pk)
+
+    form = NeedDatesForm.of([face.elevation for face in faces])
+    initial = {form.name_of(face.elevation): face.day for face in faces}
+    context = {"house": house, "project": house.project, "faces": faces}
+    return Editing(request, "materials/need_dates.html", form, save, initial, context).answer()
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def home_houses(request: HttpRequest) -> HttpResponse:
+    """Show the houses that lack something before they can be ordered for."""
+    context = {"houses": needs.unfinished_houses(member(request).company)}
+    template = "materials/unfinished_houses.html"
+    return render(request, f"{template}#rows" if wants_part(request) else template, context)

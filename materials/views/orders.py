@@ -1,0 +1,158 @@
+"""A week's needs and its orders: made, issued once, drawn as a PDF, compared with what changed."""
+
+from __future__ import annotations
+
+import secrets
+from datetime import date
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from materials import services
+from materials.convert import content_hash_of
+from materials.models import PurchaseOrder
+from materials.ordering.solve import told
+from materials.selectors import orders as reading
+from materials.selectors import pages
+from materials.selectors.demand import monday_of
+from materials.services.issuing import PDF_KIND, pdf_hash, request_pdf
+from projects.access import allowed, member, wants_part
+from projects.errors import UserError
+from projects.jobs import latest
+from projects.messages import words
+from projects.models import Project
+from projects.notices import say
+from projects.rights import Action
+from projects.selectors import row_of
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def orders(request: HttpRequest) -> HttpResponse:
+    """Show next week first, then all orders."""
+    company = member(request).company
+    context = {"next_week": pages.next_week(company), "orders": reading.orders_of(company)}
+    return render(request, "materials/orders.html", context)
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def home_orders(request: HttpRequest) -> HttpResponse:
+    """Show next week's needs in short, for the office's first page."""
+    company = member(request).company
+    page = pages.week_page(company, pages.next_week(company))
+    template = "materials/next_week.html"
+    return render(request, f"{template}#short" if wants_part(request) else template, {"page": page})
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def project_orders(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show the orders that cover openings of a project."""
+    project = row_of(Project, member(request).company, pk)
+    context = {"project": project, "orders": reading.orders_of(project.company, project=project.pk)}
+    template = "materials/project_orders.html"
+    return render(request, f"{template}#rows" if wants_part(request) else template, context)
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def week(request: HttpRequest, day: date) -> HttpResponse:
+    """Show what a week needs, what is short, and its orders."""
+    if day != monday_of(day):
+        return redirect("order-week", monday_of(day))
+    return render(request, "materials/week.html", {"page": pages.week_page(member(request).company, day)})
+
+
+@require_POST
+@allowed(Action.ISSUE_ORDERS)
+def make_drafts(request: HttpRequest, day: date) -> HttpResponse:
+    """Make a draft per supplier for what the week needs and nothing covers."""
+    try:
+        drafts = services.make_drafts(by=member(request), week=day)
+    except UserError as error:
+        page = pages.week_page(member(request).company, day)
+        context = {"page": page, "refusal": words(error)}
+        return render(request, "materials/week.html", context, status=error.status)
+    for short in drafts.shortages:
+        say(request, f"{short.material}, needed {told(short.needed)}: {short.reason}")
+    made = len(drafts.orders)
+    say(
+        request,
+        f"{made} draft{'s are' if made != 1 else ' is'} made." if made else "Nothing was left to order.",
+    )
+    return redirect("order-week", monday_of(day))
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def order(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show an order: a draft to issue, or an issued one with its PDF and what changed since."""
+    return _page(request, pk)
+
+
+@require_POST
+@allowed(Action.ISSUE_ORDERS)
+def issue(request: HttpRequest, pk: int) -> HttpResponse:
+    """Issue a draft; sent twice it answers twice with the one order."""
+    by = member(request)
+    row = row_of(PurchaseOrder, by.company, pk, "supplier")
+    key, seen = request.POST.get("key", "")[:64], request.POST.get("seen", "")[:64]
+    try:
+        issued = services.issue_order(by=by, order=row, key=key or secrets.token_hex(16), seen=seen)
+    except UserError as error:
+        return _page(request, pk, refusal=words(error), status=error.status)
+    say(request, f"Order {issued.number} to {row.supplier.name} is issued.")
+    return redirect("order", issued.pk)
+
+
+@require_POST
+@allowed(Action.ISSUE_ORDERS)
+def discard(request: HttpRequest, pk: int) -> HttpResponse:
+    """Take a draft away; its demand is open again."""
+    by = member(request)
+    row = row_of(PurchaseOrder, by.company, pk, "supplier")
+    services.discard_draft(by=by, order=row)
+    say(request, f"The draft to {row.supplier.name} is discarded. Make the drafts again when you are ready.")
+    return redirect("order-week", row.week)
+
+
+@require_POST
+@allowed(Action.SEE_ORDERS)
+def pdf(request: HttpRequest, pk: int) -> HttpResponse:
+    """Ask for the order's PDF; the page shows how far it is."""
+    by = member(request)
+    request_pdf(by=by, order=row_of(PurchaseOrder, by.company, pk))
+    return redirect("order", pk)
+
+
+@require_POST
+@allowed(Action.ISSUE_ORDERS)
+def difference(request: HttpRequest, pk: int) -> HttpResponse:
+    """Make drafts for what the order's houses need beyond it."""
+    by = member(request)
+    row = row_of(PurchaseOrder, by.company, pk)
+    drafts = services.order_difference(by=by, order=row)
+    made = len(drafts.orders)
+    told_made = (
+        f"{made} draft{'s' if made != 1 else ''} for the difference." if made else "The packs suffice."
+    )
+    say(request, told_made)
+    return redirect("order-week", row.week)
+
+
+def _page(request: HttpRequest, pk: int, *, refusal: str = "", status: int = 200) -> HttpResponse:
+    company = member(request).company
+    shown = reading.order_of(company, pk)
+    growth = reading.growth_of(shown.row)
+    context = {
+        "order": shown,
+        "growth": growth,
+        "differences": pages.differences_shown(growth),
+        "key": secrets.token_hex(16),
+        "seen": content_hash_of(shown.row, shown.row.lines.all()),
+        "job": latest(company=company, kind=PDF_KIND, input_hash=pdf_hash(shown.row)),
+        "refusal": refusal,
+    }
+    return render(request, "materials/order.html", context, status=status)

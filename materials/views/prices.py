@@ -1,0 +1,52 @@
+"""Suppliers and their prices."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_safe
+
+from materials import services
+from materials.forms.prices import PriceForm
+from materials.models import Supplier
+from materials.selectors import orders
+from materials.selectors.prices import price_page
+from projects.access import allowed, member
+from projects.notices import say
+from projects.quantities.money import Money
+from projects.rights import Action
+from projects.selectors import row_of
+from projects.views.editing import Editing
+
+
+@require_safe
+@allowed(Action.SEE_PRICES)
+def prices(request: HttpRequest) -> HttpResponse:
+    """Show each supplier's prices as they are today."""
+    return render(request, "materials/prices.html", {"suppliers": price_page(member(request).company)})
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@allowed(Action.EDIT_PRICES)
+def add(request: HttpRequest) -> HttpResponse:
+    """Set a price from a day on; the one before stays for the orders that used it."""
+    by = member(request)
+    suppliers = orders.suppliers_of(by.company)
+
+    def save(form: PriceForm) -> HttpResponse:
+        cleaned = form.cleaned_data
+        material, _, pack = cleaned["pack"].partition("/")
+        row = services.set_price(
+            by=by,
+            supplier=row_of(Supplier, by.company, int(cleaned["supplier"])),
+            material=material,
+            pack=pack,
+            price=Money.of(cleaned["price"], by.company.currency),
+            valid_from=cleaned["valid_from"],
+            source=cleaned["source"],
+        )
+        say(request, f"{row.material}, {row.pack} has its price from {row.valid_from:%d %b %Y} on.")
+        return redirect("prices")
+
+    initial = {"valid_from": orders.local_today(by.company)}
+    return Editing(request, "materials/price_form.html", PriceForm.of(suppliers), save, initial).answer()

@@ -1,0 +1,33 @@
+"""The takeoff of a house and of a project: rolls, tubes, fasteners, corner patches first."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from materials.selectors import pages
+from projects.access import allowed, member, wants_part
+from projects.rights import Action
+
+
+@require_safe
+@allowed(Action.SEE_HOUSES)
+def house_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show what a house needs in all."""
+    house, takeoff = pages.house_takeoff(member(request).company, pk)
+    context = {"house": house, "project": house.project, "takeoff": takeoff}
+    return _answer(request, context)
+
+
+@require_safe
+@allowed(Action.SEE_HOUSES)
+def project_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show what all houses of a project need together."""
+    project, takeoff = pages.project_takeoff(member(request).company, pk)
+    return _answer(request, {"project": project, "takeoff": takeoff})
+
+
+def _answer(request: HttpRequest, context: dict[str, object]) -> HttpResponse:
+    template = "materials/takeoff.html"
+    return render(request, f"{template}#rollup" if wants_part(request) else template, context)
