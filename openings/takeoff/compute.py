@@ -15,7 +15,7 @@ from openings.takeoff.lifting import lift_notice, people_to_set, weight_of
 from openings.takeoff.neighbours import crowded
 from openings.takeoff.notices import Notice
 from openings.takeoff.opening import OpeningInput
-from openings.takeoff.reckoner import Reckoner
+from openings.takeoff.reckoner import Reckoner, reckoner_for
 from openings.takeoff.specification import Specification
 from openings.takeoff.terms import RowRefused
 from projects.errors import BadValue
@@ -75,7 +75,7 @@ def take_off_house(
     `methods` by code; without it, those of the method files.
     """
     problems = list(contradictions_of(specification))
-    reckoner = Reckoner(specification, methods)
+    reckoner = reckoner_for(specification) if methods is None else Reckoner(specification, methods)
     taken: list[OpeningTakeoff] = []
     for opening in openings if not problems else ():
         try:
@@ -104,9 +104,17 @@ def input_hash(openings: Iterable[OpeningInput], specification: Specification) -
     return digest.hexdigest()
 
 
-def _read_of(opening: OpeningInput) -> tuple[object, ...]:
-    place = (opening.elevation, opening.mark, opening.offset, opening.sill_height)
-    return (*geometry_of(opening), *place, opening.weight, opening.glass)
+def _read_of(opening: OpeningInput) -> tuple[int | str | None, ...]:
+    offset, height, weight, glass = opening.offset, opening.sill_height, opening.weight, opening.glass
+    return (
+        *geometry_of(opening),
+        opening.elevation,
+        opening.mark,
+        None if offset is None else offset.nm,
+        None if height is None else height.nm,
+        None if weight is None else weight.ug,
+        *((None, None) if glass is None else (glass.panes, glass.thickness.nm)),
+    )
 
 
 def _take_off(opening: OpeningInput, geometry: Geometry, reckoner: Reckoner) -> OpeningTakeoff:

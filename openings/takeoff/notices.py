@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from openings.takeoff.demand import Bead, Fasteners, Line, Rod
 from openings.takeoff.geometry import Geometry
@@ -33,7 +34,7 @@ def notices_of_choices(geometry: Geometry, terms: Terms) -> tuple[Notice, ...]:
 
 def notices_of_sizes(geometry: Geometry, terms: Terms, lines: Sequence[Line]) -> tuple[Notice, ...]:
     """Return what the sizes of `geometry` make worth knowing, line by line."""
-    notices = list(_of_weep_gaps(lines, terms))
+    notices: list[Notice] = []
     for line in lines:
         if isinstance(line, Fasteners):
             notices.extend(_of_fasteners(line, terms))
@@ -72,26 +73,27 @@ def _of_squeeze(terms: Terms) -> Iterable[str]:
         )
 
 
-def _of_weep_gaps(lines: Sequence[Line], terms: Terms) -> Iterable[Notice]:
-    if not terms.has_pan:
-        return
-    sills = (line for line in lines if isinstance(line, Fasteners) and line.zone == SILL)
-    if any((line.corner_nm if line.spaces else line.side_nm // 2) <= terms.weep_nm for line in sills):
-        yield Notice(
-            f"The end fasteners of the sill stand inside or at the edge of the {_inches(terms.weep_nm)} "
-            "weep gaps: dab their heads with sealant.",
-            by_settings=True,
-        )
-
-
 def _of_fasteners(line: Fasteners, terms: Terms) -> Iterable[Notice]:
     span_nm = line.side_nm - 2 * line.corner_nm
+    if line.zone == SILL and terms.has_pan:
+        first_nm = line.corner_nm if line.spaces else line.side_nm // 2
+        if first_nm <= terms.weep_nm:
+            yield _in_weep_gaps(terms.weep_nm)
     if not line.spaces:
         span, least = _inches(max(0, span_nm)), _inches(SHORTEST_SPAN)
         yield Notice(f"{line.zone}: one fastener at the middle, for the span is {span}, below {least}.")
     elif span_nm < terms.least_spacing_nm * line.spaces:
         spacing, least = _inches(span_nm // line.spaces), _inches(terms.least_spacing_nm)
         yield Notice(f"{line.zone}: fasteners {spacing} apart, below the {least} minimum; none is left out.")
+
+
+@lru_cache(maxsize=64)
+def _in_weep_gaps(weep_nm: int) -> Notice:
+    return Notice(
+        f"The end fasteners of the sill stand inside or at the edge of the {_inches(weep_nm)} weep gaps: "
+        "dab their heads with sealant.",
+        by_settings=True,
+    )
 
 
 def _of_gaps(geometry: Geometry, terms: Terms) -> Iterable[Notice]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from openings.methods.load import load_method
 from openings.methods.method import Method
@@ -16,6 +17,10 @@ from openings.takeoff.specification import Specification
 from openings.takeoff.terms import RowRefused, Terms, overrides_of, settle_terms
 from projects.quantities.length import Length
 from projects.quantities.text import format_length
+
+MOST_KEPT = 20_000
+MOST_DEMANDS_KEPT = 100_000
+"""Geometries whose lines and whose demands are kept; beyond it all are forgotten and reckoned again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +55,8 @@ class Reckoner:
         """
         known = self._lines.get(geometry)
         if known is None:
+            if len(self._lines) >= MOST_KEPT:
+                self._forget()
             known = self._lines[geometry] = self._reckon(geometry)
         return known
 
@@ -69,6 +76,8 @@ class Reckoner:
         """
         known = self._demands.get(geometry)
         if known is None:
+            if len(self._demands) >= MOST_DEMANDS_KEPT:
+                self._demands.clear()
             lines = self._lines.get(geometry) or self._reckon(geometry)
             known = self._demands[geometry] = demand_of(lines)
         return known
@@ -76,6 +85,10 @@ class Reckoner:
     def roll_up(self, counted: Iterable[tuple[Geometry, int]]) -> Demand:
         """Return what so many openings of each geometry need together: the sum of their demands."""
         return add_demands((self.demand(geometry), count) for geometry, count in counted)
+
+    def _forget(self) -> None:
+        self._lines.clear()
+        self._notices.clear()
 
     def _reckon(self, geometry: Geometry) -> Sequence[Line]:
         settled = self._settled(geometry)
@@ -100,6 +113,15 @@ class Reckoner:
         if self._methods is not None and code in self._methods:
             return self._methods[code]
         return load_method(code)
+
+
+@lru_cache(maxsize=16)
+def reckoner_for(specification: Specification) -> Reckoner:
+    """Return the one reckoner of `specification` with the methods of the method files.
+
+    Houses under one specification share what was reckoned already.
+    """
+    return Reckoner(specification)
 
 
 def _refuse_small_opening(geometry: Geometry) -> None:

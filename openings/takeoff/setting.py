@@ -158,8 +158,9 @@ def _fluid_ounces(text: str) -> Volume:
 
 
 def _one_of(text: str, options: Sequence[str]) -> str:
+    plain = text.casefold().replace("_", " ")
     for option in options:
-        if option.casefold() == text.casefold():
+        if option.casefold() == plain:
             return option
     raise BadValue(
         problem=f"{text!r} is not one of the choices.",

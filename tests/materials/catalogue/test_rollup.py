@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.catalogue.first_fit import rolls_first_fit
@@ -63,6 +63,7 @@ def test_no_pieces_take_no_roll() -> None:
     assert rolls() == 0
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.integers(1, 900), st.integers(1, 9)), max_size=12))
 def test_rolls_hold_all_and_are_never_twice_too_many(pieces: list[tuple[int, int]]) -> None:
     counted: dict[str | int, int] = {}

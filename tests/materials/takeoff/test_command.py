@@ -52,6 +52,24 @@ def test_row_that_contradicts_its_method_names_its_row(tmp_path: Path) -> None:
     assert [problem["row"] for problem in document["problems"]] == [3]
 
 
+def test_all_bad_rows_are_named_at_once(tmp_path: Path) -> None:
+    schedule = "mark,unit_width,unit_height,method,over_fin\nW1,36,60,A,sealed\nW2,wide,60,,\nW3,36,60,,\n"
+
+    document, code = run_takeoff(tmp_path, schedule)
+
+    assert code == 1
+    assert [problem["row"] for problem in document["problems"]] == [2, 3]
+    assert document["openings"] == []
+
+
+def test_roll_too_short_for_a_strip_is_refused(tmp_path: Path) -> None:
+    document, code = run_takeoff(tmp_path, A.schedule, roll_length="6 ft")
+
+    assert code == 1
+    assert '77 1/2"' in document["problems"][0]["problem"]
+    assert document["openings"] == []
+
+
 def test_unknown_setting_is_wrong_usage(tmp_path: Path) -> None:
     document, code = run_takeoff(tmp_path, A.schedule, strip_widht="9")
 

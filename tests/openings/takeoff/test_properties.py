@@ -79,6 +79,7 @@ def demand_of_one(opening: OpeningInput, specification: Specification) -> Demand
     return Reckoner(specification).demand(geometry_of(opening))
 
 
+@settings(deadline=None)
 @given(openings(), specifications)
 def test_mirrored_opening_needs_the_same(opening: OpeningInput, specification: Specification) -> None:
     lines = Reckoner(specification).lines(geometry_of(opening))
@@ -89,6 +90,7 @@ def test_mirrored_opening_needs_the_same(opening: OpeningInput, specification: S
     assert demand_of(mirrored) == demand_of(lines)
 
 
+@settings(deadline=None)
 @given(openings(), specifications, st.integers(1, 64), st.booleans())
 def test_widening_never_needs_less(
     opening: OpeningInput, specification: Specification, by: int, upwards: bool
@@ -110,6 +112,7 @@ def test_widening_never_needs_less(
             assert larger[key] >= amount, key
 
 
+@settings(deadline=None)
 @given(st.lists(openings(), max_size=6), specifications, st.integers(0, 6))
 def test_demand_of_a_set_is_the_sum_of_demands(
     rows: list[OpeningInput], specification: Specification, cut: int
@@ -123,6 +126,7 @@ def test_demand_of_a_set_is_the_sum_of_demands(
     assert whole == added(*(demand_of_one(row, specification) for row in marked))
 
 
+@settings(deadline=None)
 @given(st.lists(openings(), min_size=1, max_size=6), specifications)
 def test_adding_an_opening_never_lowers_and_removing_it_restores(
     rows: list[OpeningInput], specification: Specification
@@ -135,7 +139,7 @@ def test_adding_an_opening_never_lowers_and_removing_it_restores(
     assert again == without
 
 
-@settings(max_examples=50)
+@settings(max_examples=50, deadline=None)
 @given(st.lists(st.tuples(openings(), st.integers(1, 40)), max_size=5), specifications)
 def test_roll_up_of_counts_equals_one_by_one(
     counted: list[tuple[OpeningInput, int]], specification: Specification
@@ -148,6 +152,7 @@ def test_roll_up_of_counts_equals_one_by_one(
     assert together == single
 
 
+@settings(deadline=None)
 @given(openings(), specifications)
 def test_screws_stand_inside_the_frame_and_mirror_each_other(
     opening: OpeningInput, specification: Specification

@@ -119,7 +119,7 @@ def test_yes_and_no_are_read_in_any_case(text: str) -> None:
 
 
 def test_choices_are_read_in_any_case() -> None:
-    assert spec(method="a1", pan="Stretch", air_seal="Rod and Bead") == spec(
+    assert spec(method="a1", pan="Stretch", air_seal="Rod_and_Bead") == spec(
         method="A1", pan="stretch", air_seal="rod and bead"
     )
 
