@@ -22,11 +22,14 @@ def found_company(
     name: str,
     owner_email: str,
     owner_name: str,
-    password: str,
+    password: str | None = None,
     currency: str = "USD",
     time_zone: str = "America/New_York",
 ) -> Membership:
-    """Return the owner's membership of a new company. A person who can sign in already keeps the password."""
+    """Return the owner's membership of a new company.
+
+    A person who can sign in already keeps the password. Without one, the owner needs a link to choose it.
+    """
     values = {
         "code": clean_code(code, field="code", what="Company code"),
         "name": clean_text(name, field="name", what="Company name", longest=120),
@@ -38,8 +41,11 @@ def found_company(
     address = clean_email(owner_email)
     named = clean_text(owner_name, field="owner_name", what="Owner's name", longest=120)
     user, new = User.objects.get_or_create(email=address, defaults={"name": named})
-    if new:
+    if new and password is not None:
         choose_password(user=user, password=password)
+    elif new:
+        user.set_unusable_password()
+        user.save(update_fields=["password"])
     owner = Membership.objects.create(company=company, user=user, role=Role.OWNER)
     return created(owner, by=CommandLine(company), action="found company", shown=("role",))
 
