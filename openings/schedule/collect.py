@@ -9,11 +9,11 @@ from itertools import chain
 
 from openings.schedule.cells import Cells, cell_at, is_blank, text_of
 from openings.schedule.files import Rows
-from openings.schedule.headers import Layout, layout_of
+from openings.schedule.headers import Layout, layout_of, plain
 from openings.schedule.headings import face_name, is_total, lone_text, names_doors
 from openings.schedule.limits import MAX_ROWS, too_many_rows
 from openings.schedule.row import DataRow
-from openings.schedule.words import MARK
+from openings.schedule.words import COUNT, MARK
 
 _MOST_TITLES, _LONGEST_TITLE = 100, 500
 _TITLE_UNIT = re.compile(
@@ -74,11 +74,11 @@ def _with_row_below(
     below = next(rows, None)
     if below is None:
         return Search(layout, (), title_unit)
-    stated = [text_of(cell) for cell in below[1] if not is_blank(cell)]
     both = layout_of(below[0], below[1], above=cells, match=match)
-    kept = {*both.columns.values(), *both.notes, *both.kinds}
-    is_header = stated and all(index in kept for index, cell in enumerate(below[1]) if not is_blank(cell))
-    if is_header and not both.lacks and len(both.columns) >= len(layout.columns):
+    read = {*both.columns.values()}
+    sub_headers = [index for index, cell in enumerate(below[1]) if not is_blank(cell) and index in read]
+    mark = plain(text_of(cell_at(below[1], layout.columns[MARK])))
+    if not both.lacks and len(sub_headers) >= 2 and mark in ("", plain(layout.matched[MARK])):
         return Search(both, (), title_unit)
     return Search(layout, (below,), title_unit)
 
@@ -121,6 +121,10 @@ def collect(rows: Rows, search: Search) -> Collected:
 
 
 def _is_total(cells: Cells, layout: Layout) -> bool:
+    """Return whether the mark, or the first text where there is none, says total; or a count stands alone."""
+    stated = [index for index, cell in enumerate(cells) if not is_blank(cell)]
+    if stated == [layout.columns.get(COUNT)]:
+        return True
     mark = cell_at(cells, layout.columns[MARK])
     if is_blank(mark):
         mark = next((cell for cell in cells if not is_blank(cell)), "")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from openpyxl.utils.cell import get_column_letter
@@ -47,6 +47,7 @@ class Found:
     rank: int
     unit: str = ""
     height_first: bool = False
+    of_group: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,12 +141,14 @@ def layout_of(row: int, cells: Cells, *, above: Cells, match: Mapping[str, str])
     groups = _groups(texts, above)
     width = max(len(texts), len(groups))
     texts += [""] * (width - len(texts))
-    headers, found = [], []
-    for index in range(width):
-        header, meaning = _named(texts[index], groups[index] if groups else ("", ""), match=match)
-        headers.append(header)
-        found.append(meaning)
-    rows = (above, cells) if groups else (cells,)
+    groups = groups or [("", "")] * width
+    found = [_meaning(text, group, match=match) for text, group in zip(texts, groups, strict=True)]
+    of_groups = any(meaning is not None and meaning.of_group for meaning in found)
+    headers = [
+        _shown(text, group, meaning, of_groups=of_groups)
+        for text, group, meaning in zip(texts, groups, found, strict=True)
+    ]
+    rows = (above, cells) if of_groups else (cells,)
     plain_rows = tuple(tuple(plain(text_of(cell)) for cell in row_cells) for row_cells in rows)
     return _layout(row, headers=tuple(headers), found=found, plain_rows=plain_rows)
 
@@ -201,15 +204,21 @@ def _groups(texts: Sequence[str], above: Cells) -> list[tuple[str, str]]:
     return groups
 
 
-def _named(text: str, group: tuple[str, str], *, match: Mapping[str, str]) -> tuple[str, Found | None]:
+def _meaning(text: str, group: tuple[str, str], *, match: Mapping[str, str]) -> Found | None:
+    """Return what a header means with its group's name, else by itself; a blank one is its group's."""
     carried, own = group
-    if not text:
-        meaning = find(own, match)
-        return (own, meaning) if meaning else ("", None)
-    joined = f"{carried} {text}".strip()
-    if carried and (meaning := find(joined, match)):
-        return joined, meaning
-    return text, find(text, match)
+    joined = f"{carried} {text}" if carried and text else own
+    if meaning := find(joined, match):
+        return replace(meaning, of_group=True)
+    return find(text, match)
+
+
+def _shown(text: str, group: tuple[str, str], meaning: Found | None, *, of_groups: bool) -> str:
+    """Return the header as the file would say it on one line."""
+    carried, own = group
+    if meaning is not None and meaning.of_group:
+        return f"{carried} {text}" if text else own
+    return f"{own} {text}".strip() if of_groups and meaning is None else text
 
 
 def _chosen(

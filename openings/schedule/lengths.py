@@ -23,11 +23,13 @@ _DATE_TEXT = re.compile(
 _OTHER_SHAPE = re.compile(
     r"\b(arch|arched|radius|round|circle|oval|octagon|trapezoid|triangle|rake|eyebrow)\b", re.I
 )
-_TIMES = re.compile(r"\s*(?:[xX×]|\bby\b)\s*")
+_TIMES = re.compile(r"\s*(?:[xX×]|\bby\b)\s*(?=[0-9.½¼¾⅛⅜⅝⅞])", re.IGNORECASE)
 _SIDE = re.compile(r"(?P<length>.*?)\s*(?<![a-zA-Z])(?P<side>[wWhH])(?:ide|igh|idth|eight)?\.?")
 _RUN_TOGETHER = re.compile(r"([0-9])([0-9])([0-9])([0-9])")
 _LONG_HALVES = re.compile(r"([0-9])(1[01])([0-9])(1[01])")
 _PARTED = re.compile(r"([0-9])(1[01]|[0-9])\s*-\s*([0-9])(1[01]|[0-9])")
+# how the unit opens, written behind its call size: fixed, single hung, sliding ...
+_OPERATION = re.compile(r"(?P<size>.*[0-9])\s*(?:SH|DH|FX|FIX|XO|OX|XOX|OXO|XX|PW|CS|CSMT|AW|AWN|SL|TR|TRAN)")
 _TWO_READINGS = re.compile(r"[0-9](?:1[01]|[0-9])\s*[xX×]\s*[0-9](?:1[01]|[0-9])")
 _PAIR_REMEDY = "Write the width first: 3'-0 1/2\" x 5'-0 1/2\"."
 _CALL_REMEDY = "Write 3050 or 210-48 (feet and inches, width first), or 3'-0\" x 5'-0\"."
@@ -72,6 +74,12 @@ def refuse_spoilt(cell: Cell) -> str:
 def read_length(cell: Cell, reading: Reading) -> Length:
     """Return the length in the cell; a bare number has the unit of `reading`. Raises BadValue."""
     return _length(refuse_spoilt(cell), reading)
+
+
+def read_side(cell: Cell, reading: Reading, *, side: str) -> Length:
+    """Return a length that may name its side, `36"W` in a column of widths. Raises BadValue."""
+    length, named = _without_side(refuse_spoilt(cell))
+    return _length(length, reading) if named == side else read_length(cell, reading)
 
 
 @lru_cache(maxsize=8192)
@@ -123,6 +131,8 @@ def read_call_size(cell: Cell, reading: Reading) -> Pair:
     A pair of lengths with their marks is taken as well; two bare numbers such as `30x50` have two readings.
     """
     text = refuse_spoilt(cell)
+    if match := _OPERATION.fullmatch(text):
+        text = match["size"]
     for form in (_RUN_TOGETHER, _PARTED, _LONG_HALVES):
         if match := form.fullmatch(text):
             feet_wide, inches_wide, feet_high, inches_high = (int(digits) for digits in match.groups())
@@ -136,7 +146,7 @@ def read_call_size(cell: Cell, reading: Reading) -> Pair:
             value=text,
         )
     if _TIMES.search(text):
-        return read_pair(cell, reading)
+        return read_pair(text, reading)
     if _DATE_TEXT.fullmatch(text):
         raise _a_date(text)
     if re.fullmatch(r"[0-9]{5}", text):

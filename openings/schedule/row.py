@@ -77,9 +77,9 @@ class Row:
             self.refuse(column, refused)
             return None
 
-    def refuse(self, column: str, refused: BadValue) -> None:
-        """Keep a refusal as this row's problem, with the value as the file shows it."""
-        shown = "" if refused.value is None else str(refused.value)
+    def refuse(self, column: str, refused: BadValue, *, value: str | None = None) -> None:
+        """Keep a refusal as this row's problem, with `value` or else the whole cell as the file shows it."""
+        shown = text_of(self.cell(column)).strip(" ") if value is None else value
         shown = shown if len(shown) <= _LONGEST_VALUE else shown[:_LONGEST_VALUE] + "…"
         self.problems.append(
             Problem(

@@ -112,15 +112,14 @@ def _refuse_other_kinds(row: Row) -> None:
         refused = BadValue(
             problem=f"The row stands under “{row.source.doors}”: doors are not read.",
             remedy="Take the doors out of the file, or put a heading above the windows.",
-            value=row.source.doors,
         )
-        row.refuse("shape", refused)
+        row.refuse("shape", refused, value=row.source.doors)
     for index in row.frame.layout.kinds:
         text = text_of(cell_at(row.source.cells, index))
         for pattern, words in _OTHER_KINDS:
             if pattern.search(text):
                 remedy = "Take this row out of the file and work it out by hand."
-                row.refuse("shape", BadValue(problem=words, remedy=remedy, value=text))
+                row.refuse("shape", BadValue(problem=words, remedy=remedy), value=text)
                 return
 
 
@@ -159,7 +158,6 @@ def _own_strips(method: str, over_fin: str) -> BadValue:
     return BadValue(
         problem=f"Method {method} can't have over_fin {over_fin}: its own jamb strips cover the fins.",
         remedy="Leave over_fin empty, or choose method B or B1.",
-        value=over_fin,
     )
 
 
@@ -197,21 +195,18 @@ def _sill_height(row: Row, sizes: tuple[Axis, Axis] | None) -> Length | None:
     if head is None or sizes is None:
         return sill
     below = head - sizes[1].ro
-    text = text_of(row.cell("head_height")).strip()
     if below < ZERO_LENGTH:
         problem = (
             f"The head height {shown(head)} is less than the rough opening's height {shown(sizes[1].ro)}."
         )
-        row.refuse(
-            "head_height", BadValue(problem=problem, remedy="Measure both from finished grade.", value=text)
-        )
+        row.refuse("head_height", BadValue(problem=problem, remedy="Measure both from finished grade."))
         return None
     if sill is None:
         return below
     if abs(sill.nm - below.nm) > HEIGHTS_AGREE_WITHIN.nm:
         problem = f"Sill height and RO height give a head at {shown(sill + sizes[1].ro)}, not {shown(head)}."
         remedy = "Correct one of the heights, or give only one of them."
-        row.refuse("head_height", BadValue(problem=problem, remedy=remedy, value=text))
+        row.refuse("head_height", BadValue(problem=problem, remedy=remedy))
         return None
     return sill
 
@@ -226,7 +221,6 @@ def _check_offset(row: Row, count: int | None) -> None:
         refused = BadValue(
             problem=f"{count} openings can't all stand at one offset.",
             remedy="Give each opening a row of its own, or leave the offset empty.",
-            value=text_of(row.cell("offset")).strip(),
         )
         row.refuse("offset", refused)
 

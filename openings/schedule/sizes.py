@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from openings.schedule.cells import text_of
-from openings.schedule.lengths import Pair, read_call_size, read_length, read_pair, shown
+from openings.schedule.lengths import Pair, read_call_size, read_pair, read_side, shown
 from openings.schedule.row import Row
 from openings.schedule.words import (
     RO_HEIGHT,
@@ -36,19 +35,18 @@ SIZE_COLUMNS = {
 
 @dataclass(frozen=True, slots=True)
 class Stated:
-    """One stated length, and the column and text it came from."""
+    """One stated length, and the column it came from."""
 
     length: Length
     column: str
-    text: str
 
 
 class SizeRefused(BadValue):
     """A size that cannot stand; `column` is where to look."""
 
-    def __init__(self, *, column: str, problem: str, remedy: str, value: str) -> None:
+    def __init__(self, *, column: str, problem: str, remedy: str) -> None:
         """Keep the column beside what is wrong and what to do."""
-        super().__init__(problem=problem, remedy=remedy, value=value)
+        super().__init__(problem=problem, remedy=remedy)
         self.column = column
 
 
@@ -64,12 +62,13 @@ def read_sizes(row: Row) -> tuple[Axis, Axis] | None:
     """Return width and height of the unit and its rough opening; None where the row was refused for them."""
     before = len(row.problems)
     lengths = {
-        column: Stated(length, column, text_of(row.cell(column)).strip())
-        for column in SIZE_COLUMNS
-        if (length := row.take(column, partial(read_length, reading=row.frame.reading(column)))) is not None
+        column: Stated(length, column)
+        for column, (_, axis) in SIZE_COLUMNS.items()
+        if (length := row.take(column, partial(read_side, reading=row.frame.reading(column), side=axis[0])))
+        is not None
     }
     pairs = {
-        column: (pair, text_of(row.cell(column)).strip())
+        column: pair
         for column, read in ((UNIT_SIZE, read_pair), (RO_SIZE, read_pair), (SIZE, read_call_size))
         if (pair := row.take(column, partial(read, reading=row.frame.reading(column)))) is not None
     }
@@ -120,16 +119,16 @@ def _missing(what: str) -> BadValue:
 
 
 def stated_sizes(
-    lengths: Mapping[str, Stated], pairs: Mapping[str, tuple[Pair, str]], *, call_size_is: str
+    lengths: Mapping[str, Stated], pairs: Mapping[str, Pair], *, call_size_is: str
 ) -> dict[tuple[str, str], list[Stated]]:
     """Return what is stated per (unit or ro, width or height), in the order of the columns."""
     stated: dict[tuple[str, str], list[Stated]] = {}
     for column, length in lengths.items():
         stated.setdefault(SIZE_COLUMNS[column], []).append(length)
-    for column, (pair, text) in pairs.items():
+    for column, pair in pairs.items():
         kind = {UNIT_SIZE: UNIT, RO_SIZE: RO, SIZE: call_size_is}[column]
-        stated.setdefault((kind, "width"), []).append(Stated(pair.width, column, text))
-        stated.setdefault((kind, "height"), []).append(Stated(pair.height, column, text))
+        stated.setdefault((kind, "width"), []).append(Stated(pair.width, column))
+        stated.setdefault((kind, "height"), []).append(Stated(pair.height, column))
     return stated
 
 
@@ -168,7 +167,6 @@ def _agreed(axis: str, stated: list[Stated]) -> Stated | None:
                 problem=f"The {axis} {shown(other.length)} disagrees with {shown(stated[0].length)} "
                 f"in {stated[0].column}.",
                 remedy="Correct one of the two, or leave one of them empty.",
-                value=other.text,
             )
     return stated[0] if stated else None
 
@@ -181,7 +179,6 @@ def _check_range(axis: str, stated: Stated, length: Length, *, most: Length) -> 
         column=stated.column,
         problem=f"The {axis} {length.in_inches:.6g} in is {side}.",
         remedy="Check the measuring unit: write 914 mm, 91.4 cm or 3'-0\" where it is not inches.",
-        value=stated.text,
     )
 
 
@@ -191,12 +188,10 @@ def _check_gap(axis: str, unit: Stated, ro: Stated) -> None:
             column=ro.column,
             problem=f"The RO {axis} {shown(ro.length)} is less than the unit's {shown(unit.length)}.",
             remedy="Check both: the unit has to fit into the rough opening.",
-            value=ro.text,
         )
     if ro.length - unit.length > WIDEST_GAP:
         raise SizeRefused(
             column=ro.column,
             problem=f"The RO {axis} exceeds the unit's by {shown(ro.length - unit.length)}.",
             remedy="Check both: more than 12 in between them is no installation gap.",
-            value=ro.text,
         )

@@ -57,12 +57,13 @@ def check_words(words: str) -> None:
 
 
 @given(st.binary(max_size=400))
+@settings(deadline=None)
 def test_any_bytes_are_answered(content: bytes) -> None:
     check(read(content))
 
 
 @given(st.lists(HEADERS, min_size=1, max_size=8), WRITTEN)
-@settings(max_examples=300)
+@settings(deadline=None, max_examples=300)
 def test_any_table_is_answered(header: list[str], rows: list[list[str]]) -> None:
     written = io.StringIO()
     csv.writer(written).writerows([header, *rows])
@@ -71,7 +72,7 @@ def test_any_table_is_answered(header: list[str], rows: list[list[str]]) -> None
 
 
 @given(st.integers(min_value=0, max_value=4000), st.integers(min_value=0, max_value=255))
-@settings(max_examples=200)
+@settings(deadline=None, max_examples=200)
 def test_workbook_with_any_byte_changed_is_answered(position: int, byte: int) -> None:
     content = bytearray(simple_workbook_bytes())
     content[position % len(content)] = byte

@@ -114,6 +114,16 @@ def test_sub_headers_below_a_complete_header_join_it() -> None:
     assert reading.openings[0].ro_width == Length.inches(36.5)
 
 
+def test_sub_header_that_is_not_known_leaves_its_column_unread() -> None:
+    reading = read(
+        "TAG,TYPE,ROUGH OPENING,,HEAD HEIGHT,FINISH\n,,WIDTH,HEIGHT,ABOVE FLOOR,\nW1,SH,36.5,60.5,82,white\n"
+    )
+
+    # a height above the floor is none from grade
+    assert good(reading).sill_height is None
+    assert reading.unmatched == ("TYPE", "HEAD HEIGHT ABOVE FLOOR", "FINISH")
+
+
 def test_units_in_a_row_below_the_header_are_read() -> None:
     reading = read("MARK,WIDTH,HEIGHT\n,(mm),(mm)\nW1,914,1524\n")
 

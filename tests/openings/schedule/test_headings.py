@@ -97,6 +97,13 @@ def test_total_named_in_the_first_cell_is_skipped_too() -> None:
     assert reading.rows == 1
 
 
+def test_count_that_stands_alone_is_a_total() -> None:
+    reading = read(f"{SIZED},count\nW1,36,60,2\n,,,2\n")
+
+    assert reading.problems == ()
+    assert any("Row 3: a total" in notice for notice in reading.notices)
+
+
 def test_empty_rows_are_skipped_without_a_word() -> None:
     reading = read(f"{SIZED}\n\nW1,36,60\n , ,\n,,\n\nW2,36,60\n\n\n")
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from openings.takeoff.opening import GlassPanes
@@ -334,6 +334,7 @@ def test_same_file_is_read_the_same_every_time() -> None:
 
 
 @given(st.text(min_size=1, max_size=70))
+@settings(deadline=None)
 def test_any_mark_is_kept_byte_for_byte_or_refused(mark: str) -> None:
     cell = mark.replace('"', '""')
     reading = read(f'unit_width,unit_height,mark\n36,60,"{cell}"\n'.encode(errors="surrogatepass"))
@@ -344,6 +345,7 @@ def test_any_mark_is_kept_byte_for_byte_or_refused(mark: str) -> None:
 
 
 @given(st.text(alphabet=st.characters(exclude_categories=("Cs",)), max_size=200))
+@settings(deadline=None)
 def test_any_note_is_kept_byte_for_byte_or_refused(note: str) -> None:
     cell = note.replace('"', '""')
     reading = read(f'mark,unit_width,unit_height,note\nW1,36,60,"{cell}"\n')

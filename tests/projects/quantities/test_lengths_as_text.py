@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from projects.errors import BadValue
@@ -63,6 +63,7 @@ def test_refusal_says_in_few_words_what_to_do(text: str) -> None:
 
 
 @given(st.integers(min_value=0, max_value=10**13))
+@settings(deadline=None)
 def test_printed_length_is_read_as_the_same_length(nanometres: int) -> None:
     length = Length(nanometres)
 
@@ -70,6 +71,7 @@ def test_printed_length_is_read_as_the_same_length(nanometres: int) -> None:
 
 
 @given(st.integers(min_value=0, max_value=64 * 2400))
+@settings(deadline=None)
 def test_printed_sixty_fourths_are_read_as_the_same_length(sixty_fourths: int) -> None:
     length = Length.inches(Fraction(sixty_fourths, 64))
 
@@ -78,6 +80,7 @@ def test_printed_sixty_fourths_are_read_as_the_same_length(sixty_fourths: int) -
 
 
 @given(st.integers(min_value=0, max_value=16 * 2400))
+@settings(deadline=None)
 def test_printed_feet_and_inches_are_read_as_the_same_length(sixteenths: int) -> None:
     length = Length.inches(Fraction(sixteenths, 16))
 
@@ -86,6 +89,7 @@ def test_printed_feet_and_inches_are_read_as_the_same_length(sixteenths: int) ->
 
 
 @given(st.integers(min_value=0, max_value=10**7))
+@settings(deadline=None)
 def test_tenths_of_millimetres_survive_inches_and_back(tenths: int) -> None:
     length = Length.mm(Fraction(tenths, 10))
 
@@ -94,6 +98,7 @@ def test_tenths_of_millimetres_survive_inches_and_back(tenths: int) -> None:
 
 
 @given(st.text(max_size=80))
+@settings(deadline=None)
 def test_any_text_is_a_length_or_refused(text: str) -> None:
     try:
         length = parse_length(text)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from projects.quantities.duration import Duration, Temperature
@@ -48,17 +48,20 @@ def test_temperature_and_duration_convert_exactly() -> None:
 
 
 @given(LENGTHS, LENGTHS)
+@settings(deadline=None)
 def test_sum_less_one_part_is_the_other(one: Length, other: Length) -> None:
     assert (one + other) - other == one
     assert bool(one) == (one != ZERO_LENGTH)
 
 
 @given(LENGTHS, st.integers(min_value=0, max_value=1000))
+@settings(deadline=None)
 def test_length_times_a_count_is_the_sum_of_its_pieces(length: Length, count: int) -> None:
     assert length * count == Length(sum(length.nm for _ in range(count)))
 
 
 @given(st.integers(min_value=-(10**9), max_value=10**9))
+@settings(deadline=None)
 def test_money_text_is_read_as_the_same_amount(cents: int) -> None:
     assert Money.of(Money(cents).as_text) == Money(cents)
 
@@ -67,6 +70,7 @@ def test_money_text_is_read_as_the_same_amount(cents: int) -> None:
     st.integers(min_value=0, max_value=10**9),
     st.lists(st.integers(min_value=0, max_value=10**6), min_size=1, max_size=30),
 )
+@settings(deadline=None)
 def test_shares_sum_to_the_whole(cents: int, weights: list[int]) -> None:
     parts = shares(Money(cents), weights)
 
