@@ -28,6 +28,6 @@ class DayConverter:
         """Return the day. Django turns the ValueError of a day that is none into a 404."""
         return date.fromisoformat(value)
 
-    def to_url(self, value: date) -> str:
+    def to_url(self, value: date | str) -> str:
         """Return the day as it stands in the address."""
-        return value.isoformat()
+        return value if isinstance(value, str) else value.isoformat()

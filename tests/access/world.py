@@ -9,6 +9,8 @@ from typing import Any
 from projects.models import Company, Job, Membership, Role
 from tests.factories import people
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
+from tests.factories.openings import OpeningFactory, ScheduleFactory
+from tests.factories.orders import DraftFactory
 from tests.factories.people import MembershipFactory
 
 Maker = Callable[[Company], Any]
@@ -34,12 +36,27 @@ def _person(company):
     return MembershipFactory(company=company, role=Role.CREW)
 
 
+def _opening(company):
+    return OpeningFactory(house__project__company=company)
+
+
+def _schedule(company):
+    return ScheduleFactory(house__project__company=company)
+
+
+def _order(company):
+    return DraftFactory(company=company)
+
+
 MAKERS: dict[str, Maker] = {
     "project": _project,
     "house": _house,
     "elevation": _elevation,
     "person": _person,
     "job": _job,
+    "opening": _opening,
+    "schedule": _schedule,
+    "order": _order,
 }
 
 
