@@ -88,4 +88,10 @@ class CompanyForm(PlainForm):
         help_text="Tomorrow's crew sheets are made at this hour, 0 to 23.",
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "size": 3}),
     )
+    yard = forms.CharField(
+        label="Our yard",
+        max_length=200,
+        required=False,
+        help_text="Orders for several projects at once are delivered here.",
+    )
     version = version_field()

@@ -10,13 +10,17 @@ from projects.models.owned import Owned
 
 
 class Company(models.Model):
-    """A contractor. `code` names it on the command line; `sheets_hour` is when tomorrow's sheets are made."""
+    """A contractor. `code` names it on the command line; `sheets_hour` is when tomorrow's sheets are made.
+
+    `yard` is where goods go that are for several projects; empty means that nobody has said yet.
+    """
 
     code = models.CharField(max_length=32)
     name = models.CharField(max_length=120)
     currency = models.CharField(max_length=3, default="USD")
     time_zone = models.CharField(max_length=64, default="America/New_York")
     sheets_hour = models.PositiveSmallIntegerField(default=18)
+    yard = models.CharField(max_length=200, blank=True, default="")
     version = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -27,6 +31,7 @@ class Company(models.Model):
             text_between("name", shortest=1, longest=120, name="company_name_length"),
             text_between("currency", shortest=3, longest=3, name="company_currency_length"),
             models.CheckConstraint(condition=models.Q(sheets_hour__lte=23), name="company_sheets_hour"),
+            text_between("yard", shortest=0, longest=200, name="company_yard_length"),
             at_least("version", 1, name="company_version"),
         ]
 

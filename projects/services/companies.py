@@ -51,13 +51,16 @@ def found_company(
 
 
 @transaction.atomic
-def edit_company(*, by: Actor, version: int | None, name: str, time_zone: str, sheets_hour: int) -> Company:
+def edit_company(
+    *, by: Actor, version: int | None, name: str, time_zone: str, sheets_hour: int, yard: str = ""
+) -> Company:
     """Return the company as changed. Raises StaleVersion where it was saved since `version`."""
     require(by, Action.EDIT_COMPANY)
     values = {
         "name": clean_text(name, field="name", what="Company name", longest=120),
         "time_zone": _zone(time_zone),
         "sheets_hour": _hour(sheets_hour),
+        "yard": clean_text(yard, field="yard", what="Yard", longest=200, required=False),
     }
     company = Company.objects.select_for_update().get(pk=by.company.pk)
     if version is not None and company.version != version:
