@@ -111,12 +111,12 @@ def check_shape(cell: Cell) -> None:
         )
 
 
-def read_bounded(cell: Cell, reading: Reading, *, least: Length, most: Length, named: str) -> Length:
+def read_bounded(cell: Cell, reading: Reading, *, least: Length, most: Length) -> Length:
     """Return a length from `least` to `most`. Raises BadValue with the range."""
     length = read_length(cell, reading)
     if not least <= length <= most:
         raise BadValue(
-            problem=f"“{text_of(cell)[:60]}” is out of range for {named}.",
+            problem=f"“{text_of(cell)[:60]}” is out of range here.",
             remedy=f"Write {least.in_inches:g} to {most.in_inches:g} in.",
             value=text_of(cell),
         )

@@ -145,7 +145,7 @@ def layout_of(row: int, cells: Cells, *, above: Cells, match: Mapping[str, str])
     found = [_meaning(text, group, match=match) for text, group in zip(texts, groups, strict=True)]
     of_groups = any(meaning is not None and meaning.of_group for meaning in found)
     headers = [
-        _shown(text, group, meaning, of_groups=of_groups)
+        _shown(text, group, meaning=meaning, of_groups=of_groups)
         for text, group, meaning in zip(texts, groups, found, strict=True)
     ]
     rows = (above, cells) if of_groups else (cells,)
@@ -160,7 +160,7 @@ def _layout(
     found: Sequence[Found | None],
     plain_rows: tuple[tuple[str, ...], ...],
 ) -> Layout:
-    kept, doubled = _chosen(row, headers, found)
+    kept, doubled = _chosen(row, headers=headers, found=found)
     by_index = {index: meaning for index, meaning in enumerate(found) if meaning and index in kept}
     columns: dict[str, int] = {}
     for index, meaning in by_index.items():
@@ -213,7 +213,7 @@ def _meaning(text: str, group: tuple[str, str], *, match: Mapping[str, str]) -> 
     return find(text, match)
 
 
-def _shown(text: str, group: tuple[str, str], meaning: Found | None, *, of_groups: bool) -> str:
+def _shown(text: str, group: tuple[str, str], *, meaning: Found | None, of_groups: bool) -> str:
     """Return the header as the file would say it on one line."""
     carried, own = group
     if meaning is not None and meaning.of_group:
@@ -222,7 +222,7 @@ def _shown(text: str, group: tuple[str, str], meaning: Found | None, *, of_group
 
 
 def _chosen(
-    row: int, headers: Sequence[str], found: Sequence[Found | None]
+    row: int, *, headers: Sequence[str], found: Sequence[Found | None]
 ) -> tuple[frozenset[int], tuple[Problem, ...]]:
     """Return the columns that are read, the surest per meaning, and a problem where two are as sure."""
     by_column: dict[str, list[int]] = {}
@@ -239,11 +239,11 @@ def _chosen(
         best = [index for index in indexes if ranks[index] == min(ranks.values())]
         kept.add(best[0])
         if len(best) > 1:
-            doubled.append(_doubled(row, column, {index: headers[index] for index in best}))
+            doubled.append(_doubled(row, column, headers={index: headers[index] for index in best}))
     return frozenset(kept), tuple(doubled)
 
 
-def _doubled(row: int, column: str, headers: Mapping[int, str]) -> Problem:
+def _doubled(row: int, column: str, *, headers: Mapping[int, str]) -> Problem:
     named = " and ".join(
         f"“{header}” (column {get_column_letter(index + 1)})" for index, header in headers.items()
     )

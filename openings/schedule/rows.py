@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from openings.schedule.cells import Cell, cell_at, text_of
+from openings.schedule.cells import cell_at, text_of
 from openings.schedule.fields import (
     check_shape,
     expanded,
@@ -46,8 +46,12 @@ UNPLACED = "Unplaced"
 FIN_UNSAID, MULLS_NOTED, SHAPE_NOTED = "fin unsaid", "mulls noted", "shape noted"
 HEIGHTS_AGREE_WITHIN = Length(1_587_500)  # 1/16 in: feet and millimetres of one height round differently
 HIGHEST = Length.inches(2_400)
-DEEPEST = Length.inches(24)
-INCH = Length.inches(1)
+_BOUNDS = {
+    "wall_depth": (Length.inches(1), Length.inches(24)),
+    "offset": (ZERO_LENGTH, HIGHEST),
+    "fastener_corner": (Length.inches(0.25), Length.inches(24)),
+    "fastener_max": (Length.inches(1), Length.inches(48)),
+}
 # what the builder's own type column may say that is no rectangular window with a fin
 _OTHER_KINDS = (
     (re.compile(r"\bdoors?\b", re.IGNORECASE), "Doors are not read."),
@@ -170,15 +174,15 @@ def _note(row: Row) -> str:
 
 
 def _measures(row: Row) -> dict[str, Any]:
-    def bounded(column: str, least: Length, most: Length, named: str) -> Length | None:
-        reading = row.frame.reading(column)
-        return row.take(column, partial(read_bounded, reading=reading, least=least, most=most, named=named))
-
+    """Return the row's own measures and weights, None where it says nothing."""
+    lengths = {
+        column: row.take(
+            column, partial(read_bounded, reading=row.frame.reading(column), least=least, most=most)
+        )
+        for column, (least, most) in _BOUNDS.items()
+    }
     return {
-        "wall_depth": bounded("wall_depth", INCH, DEEPEST, "the wall depth"),
-        "offset": bounded("offset", ZERO_LENGTH, HIGHEST, "the offset"),
-        "fastener_corner": bounded("fastener_corner", Length.inches(0.25), DEEPEST, "the corner distance"),
-        "fastener_max": bounded("fastener_max", INCH, Length.inches(48), "the fastener spacing"),
+        **lengths,
         "mulls": row.take("mulls", read_mulls) or 0,
         "weight": row.take("weight_lb", partial(read_weight, reading=row.frame.reading("weight_lb"))),
         "glass": row.take("glass", partial(read_glass, reading=row.frame.reading("glass"))),
@@ -187,11 +191,12 @@ def _measures(row: Row) -> dict[str, Any]:
 
 def _sill_height(row: Row, sizes: tuple[Axis, Axis] | None) -> Length | None:
     """Return the RO's sill height; one that is not stated is the head height less the RO's height."""
-    heights = {
-        column: row.take(column, partial(_height, row=row, column=column))
+    sill, head = (
+        row.take(
+            column, partial(read_bounded, reading=row.frame.reading(column), least=ZERO_LENGTH, most=HIGHEST)
+        )
         for column in ("sill_height", "head_height")
-    }
-    sill, head = heights["sill_height"], heights["head_height"]
+    )
     if head is None or sizes is None:
         return sill
     below = head - sizes[1].ro
@@ -209,11 +214,6 @@ def _sill_height(row: Row, sizes: tuple[Axis, Axis] | None) -> Length | None:
         row.refuse("head_height", BadValue(problem=problem, remedy=remedy))
         return None
     return sill
-
-
-def _height(cell: Cell, *, row: Row, column: str) -> Length:
-    named = "the sill height" if column == "sill_height" else "the head height"
-    return read_bounded(cell, row.frame.reading(column), least=ZERO_LENGTH, most=HIGHEST, named=named)
 
 
 def _check_offset(row: Row, count: int | None) -> None:

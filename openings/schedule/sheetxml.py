@@ -49,22 +49,26 @@ class _Text:
         self._listens = self._phonetic = False
 
     def start(self, name: str) -> None:
+        """An element begins: listen in a text or a value."""
         if name == "rPh":
             self._phonetic = True
         elif name in ("t", "v"):
             self._listens = not self._phonetic
 
     def add(self, data: str) -> None:
+        """Keep text where it counts."""
         if self._listens:
             self._pieces.append(data)
 
     def end(self, name: str) -> None:
+        """An element ends: listen no more."""
         if name == "rPh":
             self._phonetic = False
         elif name in ("t", "v"):
             self._listens = False
 
     def taken(self) -> str:
+        """Return what was gathered and start anew."""
         text = "".join(self._pieces)
         self._pieces.clear()
         return text
@@ -79,9 +83,11 @@ class _Strings:
         self.text = self._text.add
 
     def start(self, name: str, _attributes: Mapping[str, str]) -> None:
+        """An element begins."""
         self._text.start(name)
 
     def end(self, name: str) -> None:
+        """An element ends; a string item is complete."""
         self._text.end(name)
         if name == "si":
             self.strings.append(unescaped(self._text.taken()))
@@ -101,6 +107,7 @@ class _Sheet:
         self.text = self._text.add
 
     def start(self, name: str, attributes: Mapping[str, str]) -> None:
+        """An element begins: a row, a cell, a formula or a value."""
         if name == "c":
             self._start_cell(attributes)
         elif name == "row":
@@ -114,6 +121,7 @@ class _Sheet:
             self._text.start(name)
 
     def end(self, name: str) -> None:
+        """An element ends: a cell or a row is complete."""
         if name == "c":
             self._end_cell()
         elif name == "row":

@@ -80,7 +80,10 @@ def read_sizes(row: Row) -> tuple[Axis, Axis] | None:
     if not stated and not refused and len(missing) == 1:
         row.refuse(missing.pop(), _missing("width and height"))
         return None
-    axes = [None if refused & _columns_of(axis) else _axis(row, axis, stated) for axis in ("width", "height")]
+    axes = [
+        None if refused & _columns_of(axis) else _axis(row, axis, stated=stated)
+        for axis in ("width", "height")
+    ]
     if axes[0] is None or axes[1] is None:
         return None
     if any(axis.ro - axis.unit > NOTABLE_GAP for axis in axes if axis is not None):
@@ -88,7 +91,7 @@ def read_sizes(row: Row) -> tuple[Axis, Axis] | None:
     return axes[0], axes[1]
 
 
-def _axis(row: Row, axis: str, stated: Mapping[tuple[str, str], list[Stated]]) -> Axis | None:
+def _axis(row: Row, axis: str, *, stated: Mapping[tuple[str, str], list[Stated]]) -> Axis | None:
     try:
         axis_sizes = axis_of(axis, stated, clearance=row.frame.specification.clearance)
     except SizeRefused as refused:
@@ -145,17 +148,17 @@ def axis_of(
     unit = _agreed(axis, stated.get((UNIT, axis), []))
     ro = _agreed(axis, stated.get((RO, axis), []))
     if unit is not None:
-        _check_range(axis, unit, unit.length, most=LARGEST)
+        _check_range(axis, unit, length=unit.length, most=LARGEST)
     if ro is not None:
-        _check_range(axis, ro, ro.length, most=LARGEST + max(clearance, WIDEST_GAP))
+        _check_range(axis, ro, length=ro.length, most=LARGEST + max(clearance, WIDEST_GAP))
     if unit is not None and ro is not None:
-        _check_gap(axis, unit, ro)
+        _check_gap(axis, unit=unit, ro=ro)
         return Axis(unit.length, ro.length)
     if unit is not None:
         return Axis(unit.length, unit.length + clearance)
     if ro is None:
         return None
-    _check_range(axis, ro, ro.length - clearance, most=LARGEST)
+    _check_range(axis, ro, length=ro.length - clearance, most=LARGEST)
     return Axis(ro.length - clearance, ro.length)
 
 
@@ -171,7 +174,7 @@ def _agreed(axis: str, stated: list[Stated]) -> Stated | None:
     return stated[0] if stated else None
 
 
-def _check_range(axis: str, stated: Stated, length: Length, *, most: Length) -> None:
+def _check_range(axis: str, stated: Stated, *, length: Length, most: Length) -> None:
     if SMALLEST <= length <= most:
         return
     side = "below the smallest unit, 6 in" if length < SMALLEST else "above the largest unit, 240 in"
@@ -182,7 +185,7 @@ def _check_range(axis: str, stated: Stated, length: Length, *, most: Length) -> 
     )
 
 
-def _check_gap(axis: str, unit: Stated, ro: Stated) -> None:
+def _check_gap(axis: str, *, unit: Stated, ro: Stated) -> None:
     if ro.length < unit.length:
         raise SizeRefused(
             column=ro.column,

@@ -30,7 +30,8 @@ from openings.schedule.limits import unsafe_workbook
 from openings.schedule.sheetxml import merged_downwards, rows_of, strings_of
 
 # without it openpyxl expands entities; an installation that lacks it must not read a single workbook
-assert openpyxl.DEFUSEDXML, "defusedxml is not installed"
+if not openpyxl.DEFUSEDXML:
+    raise ImportError("defusedxml is not installed: no workbook is read without it")
 
 _SHEET_ROOT = re.compile(rb"<(?:\w{1,20}:)?worksheet[\s>]")
 _STRINGS_ROOT = re.compile(rb"<(?:\w{1,20}:)?sst[\s>]")
@@ -60,7 +61,7 @@ class Sheet:
         origins = merged_downwards(self.source)
         tops = frozenset(origins.values())
         kept: dict[tuple[int, int], Cell] = {}
-        read_number = partial(_number, self.workbook)
+        read_number = partial(_number, workbook=self.workbook)
         for number, cells in rows_of(self.source, strings=self.strings, read_number=read_number):
             for column, cell in enumerate(cells) if tops else ():
                 if (number, column) in tops:
@@ -103,19 +104,19 @@ def _opened(parts: Mapping[str, bytes]) -> Any:
             raise unsafe_workbook() from error
 
 
-def _number(workbook: Any, text: str, style: int) -> Cell:
+def _number(text: str, style: int, *, workbook: Any) -> Cell:
     """Return a number's cell: a date where its style shows one, else its text with the unit it shows."""
     if not text.isascii():
         raise unsafe_workbook()
     value = float(text)
     if style in workbook._date_formats:
-        return Spoilt(_date_text(workbook, value, style), DATE)
+        return Spoilt(_date_text(value, style, workbook=workbook), DATE)
     read = number_text(value)
     unit = _unit_of_style(workbook, style)
     return f"{read} {unit}" if unit else NumberText(read)
 
 
-def _date_text(workbook: Any, value: float, style: int) -> str:
+def _date_text(value: float, style: int, *, workbook: Any) -> str:
     try:
         return moment_text(from_excel(value, workbook.epoch, timedelta=style in workbook._timedelta_formats))
     except (OverflowError, ValueError):

@@ -115,7 +115,7 @@ def test_document_type_hidden_in_another_encoding_is_refused(codec: str) -> None
 
 
 def test_without_defusedxml_no_workbook_is_read_at_all() -> None:
-    """Negative control: the guard is an import-time assertion, so an installation without it cannot start."""
+    """Negative control: the guard works at import, so an installation without it cannot start."""
     code = "import openings.schedule.workbook"
     blocked = "import sys; sys.modules['defusedxml'] = None; " + code
 

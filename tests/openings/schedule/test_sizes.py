@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from openings.schedule.reading import ScheduleReading
 from openings.takeoff.specification import DEFAULT
 from projects.quantities.length import Length
 from projects.quantities.text import format_feet
@@ -17,10 +18,11 @@ from tests.openings.schedule.builders import good, read, refused
 CALL_IS_RO = replace(DEFAULT, call_size_is="ro")
 
 
-def sizes(reading: object) -> tuple[str, str, str, str]:
-    opening = good(reading)  # type: ignore[arg-type]
+def sizes(reading: ScheduleReading) -> tuple[str, ...]:
+    """Return unit width and height, RO width and height in inches."""
+    opening = good(reading)
     lengths = (opening.unit_width, opening.unit_height, opening.ro_width, opening.ro_height)
-    return tuple(str(length.exact_inches) for length in lengths)  # type: ignore[return-value]
+    return tuple(str(length.exact_inches) for length in lengths)
 
 
 # clearance 1/2: RO = unit + 1/2
