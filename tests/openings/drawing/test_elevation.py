@@ -219,7 +219,7 @@ def elevations(draw):
     return DrawnElevation(draw(st.sampled_from(["Front", "North-east", "x" * 60])), tuple(openings))
 
 
-@settings(max_examples=80)
+@settings(max_examples=80, deadline=None)
 @given(st.lists(elevations(), max_size=3))
 def test_a_house_stays_inside_the_view_box_and_no_words_overlap(faces):
     drawing = draw_house("Lot 7", faces)
@@ -228,7 +228,7 @@ def test_a_house_stays_inside_the_view_box_and_no_words_overlap(faces):
     assert overlapping(drawing) == []
 
 
-@settings(max_examples=80)
+@settings(max_examples=80, deadline=None)
 @given(elevations())
 def test_an_elevation_stays_inside_the_view_box_and_no_words_overlap(face):
     drawing = draw_elevation(face)

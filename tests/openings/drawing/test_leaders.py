@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from itertools import combinations, pairwise
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from openings.drawing.leaders import Row, Target, draw_leaders, spread
@@ -31,6 +31,7 @@ def test_close_numbers_are_pushed_apart_and_back_into_the_row():
     assert spread([95, 96], pitch=20, low=0, high=100) == (80, 100)
 
 
+@settings(deadline=None)
 @given(PLACES)
 def test_spread_numbers_keep_their_order_and_distance(places):
     spaced = spread(sorted(places), pitch=20, low=0, high=200)
@@ -40,6 +41,7 @@ def test_spread_numbers_keep_their_order_and_distance(places):
     assert spaced[-1] <= 200 + 1e-9
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.floats(40, 160), st.floats(0, 200)), min_size=2, max_size=9, unique=True))
 def test_leaders_never_cross(points):
     targets = [Target(number, point, "left") for number, point in enumerate(points, 1)]

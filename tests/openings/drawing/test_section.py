@@ -214,7 +214,7 @@ def test_only_pens_with_a_class_and_paper_attributes_are_used():
         assert isinstance(shape, Text | Path | Rect | Circle)
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(
     st.sampled_from(EVERY),
     st.tuples(*[st.sampled_from(["4", "6", "9", "12"])] * 3),
@@ -234,6 +234,7 @@ def test_everything_stays_inside_the_view_box(case, widths, wall, unit):
     assert outside(drawing) == []
 
 
+@settings(deadline=None)
 @given(st.sampled_from(EVERY), st.randoms(use_true_random=False))
 def test_any_order_at_all_can_be_drawn(case, shuffler):
     code, chosen = case

@@ -3,7 +3,7 @@ from __future__ import annotations
 from itertools import permutations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from openings.methods.laps import check_order, order_of, precedence, step_precedence
@@ -212,6 +212,7 @@ def schedules(draw):
     return method, choices, [steps[c] for c in any_order(draw, step_precedence(method, choices), steps)]
 
 
+@settings(deadline=None)
 @given(orders())
 def test_any_order_that_keeps_the_precedence_is_legal_and_complete(drawn):
     method, choices, order = drawn
@@ -222,6 +223,7 @@ def test_any_order_that_keeps_the_precedence_is_legal_and_complete(drawn):
     assert check.is_complete
 
 
+@settings(deadline=None)
 @given(schedules())
 def test_any_order_of_steps_passes_the_shingle_check(drawn):
     method, choices, steps = drawn
@@ -233,6 +235,7 @@ def test_any_order_of_steps_passes_the_shingle_check(drawn):
     assert check.is_complete
 
 
+@settings(deadline=None)
 @given(orders(), st.data())
 def test_swapping_two_lapped_layers_is_never_legal(drawn, data):
     method, choices, order = drawn
