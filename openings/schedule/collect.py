@@ -11,7 +11,7 @@ from openings.schedule.cells import Cells, cell_at, is_blank, text_of
 from openings.schedule.files import Rows
 from openings.schedule.headers import Layout, layout_of, plain
 from openings.schedule.headings import face_name, is_total, lone_text, names_doors
-from openings.schedule.limits import MAX_ROWS, too_many_rows
+from openings.schedule.limits import MAX_CELLS, MAX_ROWS, too_many_cells, too_many_rows
 from openings.schedule.row import DataRow
 from openings.schedule.words import COUNT, MARK
 
@@ -98,13 +98,16 @@ def collect(rows: Rows, search: Search) -> Collected:
     assert search.layout is not None
     layout, collected = search.layout, Collected()
     face = doors = ""
-    stated = 0
+    stated = cells_read = 0
     for number, cells in chain(search.pending, rows):
         if not cells:
             continue
         stated += 1
+        cells_read += len(cells)
         if stated > MAX_ROWS:
             raise too_many_rows()
+        if cells_read > MAX_CELLS:
+            raise too_many_cells()
         lone = lone_text(cells, layout.first)
         if layout.repeats(cells):
             collected.repeated.append(number)

@@ -33,6 +33,7 @@ MATCHED = 0
 _SHARED = frozenset({"note", KIND})  # several columns may be one of these
 _WIDTHS = frozenset({UNIT_WIDTH, RO_WIDTH, UNIT_SIZE, RO_SIZE, SIZE})
 _HEIGHTS = frozenset({UNIT_HEIGHT, RO_HEIGHT, UNIT_SIZE, RO_SIZE, SIZE})
+_LONGEST_HEADER = 200
 _W, _H = r"w(?:idth)?", r"h(?:eight|gt|t)?"
 _WIDTH_FIRST = re.compile(rf"\b{_W} ?(?:x|by) ?{_H}\b")
 _HEIGHT_FIRST = re.compile(rf"\b{_H} ?(?:x|by) ?{_W}\b")
@@ -88,9 +89,13 @@ class Layout:
         return tuple(name for name, present in missing.items() if not present)
 
 
-@lru_cache(maxsize=4096)
 def plain(header: str) -> str:
     """Return a header without case, marks and line breaks: `R.O. (W x H)` is `ro wxh`, `No.` is `no`."""
+    return _plain(header[:_LONGEST_HEADER])
+
+
+@lru_cache(maxsize=4096)
+def _plain(header: str) -> str:
     text = header.casefold().replace("×", " x ").replace("#", " no ").replace("'", "").replace("’", "")
     text = _INITIALS.sub("", text)
     text = " ".join(re.sub(r"[\W_]+", " ", text).split())

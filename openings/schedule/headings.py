@@ -28,6 +28,7 @@ _FILLERS = frozenset(
 )  # fmt: skip
 _ELEVATION = frozenset({"elevation", "elevations", "elev", "facade", "façade"})
 _LONGEST_FACE = 5
+_LONGEST_HEADING = 500
 _TOTAL = re.compile(
     r"(?:grand |sub ?|net )?(?:totals?|sum)"
     r"(?: (?:of )?(?:the )?(?:windows?|openings?|units?|qty|quantity|pcs|count))?"
@@ -41,7 +42,7 @@ def lone_text(cells: Cells, first: int) -> str:
     stated = [index for index, cell in enumerate(cells) if not is_blank(cell)]
     if len(stated) != 1 or stated[0] > first:
         return ""
-    return " ".join(text_of(cells[stated[0]]).split())
+    return " ".join(text_of(cells[stated[0]]).split())[:_LONGEST_HEADING]
 
 
 def is_total(text: str) -> bool:

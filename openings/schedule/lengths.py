@@ -31,6 +31,7 @@ _PARTED = re.compile(r"([0-9])(1[01]|[0-9])\s*-\s*([0-9])(1[01]|[0-9])")
 # how the unit opens, written behind its call size: fixed, single hung, sliding ...
 _OPERATION = re.compile(r"(?P<size>.*[0-9])\s*(?:SH|DH|FX|FIX|XO|OX|XOX|OXO|XX|PW|CS|CSMT|AW|AWN|SL|TR|TRAN)")
 _TWO_READINGS = re.compile(r"[0-9](?:1[01]|[0-9])\s*[xX×]\s*[0-9](?:1[01]|[0-9])")
+_LONGEST_SIZE = 128
 _PAIR_REMEDY = "Write the width first: 3'-0 1/2\" x 5'-0 1/2\"."
 _CALL_REMEDY = "Write 3050 or 210-48 (feet and inches, width first), or 3'-0\" x 5'-0\"."
 
@@ -71,14 +72,22 @@ def refuse_spoilt(cell: Cell) -> str:
     )
 
 
+def _written(cell: Cell) -> str:
+    """Return the cell's text where it is short enough for any size. Raises BadValue."""
+    text = refuse_spoilt(cell)
+    if len(text) > _LONGEST_SIZE:
+        raise BadValue(problem=f"“{text[:60]}…” is too long for a size.", remedy=_PAIR_REMEDY, value=text)
+    return text
+
+
 def read_length(cell: Cell, reading: Reading) -> Length:
     """Return the length in the cell; a bare number has the unit of `reading`. Raises BadValue."""
-    return _length(refuse_spoilt(cell), reading)
+    return _length(_written(cell), reading)
 
 
 def read_side(cell: Cell, reading: Reading, *, side: str) -> Length:
     """Return a length that may name its side, `36"W` in a column of widths. Raises BadValue."""
-    length, named = _without_side(refuse_spoilt(cell))
+    length, named = _without_side(_written(cell))
     return _length(length, reading) if named == side else read_length(cell, reading)
 
 
@@ -104,7 +113,7 @@ def read_pair(cell: Cell, reading: Reading) -> Pair:
     A unit that stands after the second length only, `914 x 1524 mm`, holds for both; `36"W` and `60"H` name
     their side.
     """
-    text = refuse_spoilt(cell)
+    text = _written(cell)
     if _DATE_TEXT.fullmatch(text):
         raise _a_date(text)
     parts = _TIMES.split(text)
@@ -130,7 +139,7 @@ def read_call_size(cell: Cell, reading: Reading) -> Pair:
 
     A pair of lengths with their marks is taken as well; two bare numbers such as `30x50` have two readings.
     """
-    text = refuse_spoilt(cell)
+    text = _written(cell)
     if match := _OPERATION.fullmatch(text):
         text = match["size"]
     for form in (_RUN_TOGETHER, _PARTED, _LONG_HALVES):

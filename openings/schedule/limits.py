@@ -7,6 +7,8 @@ from projects.errors import BadValue
 MAX_BYTES = 20 * 2**20
 MAX_ROWS = 50_000
 MAX_COLUMNS = 500
+MAX_CELLS = 1_000_000
+MAX_ROW_LENGTH = 1_000_000
 MAX_OPENINGS = 50_000
 MAX_COUNT = 1_000
 MAX_UNPACKED = 50 * 2**20
@@ -37,6 +39,25 @@ def too_many_rows() -> FileRefused:
         kind=TOO_LARGE,
         problem=f"The file has more than {MAX_ROWS:,} rows.",
         remedy=f"Split the file: the limit is {MAX_ROWS:,} rows.",
+    )
+
+
+def too_many_cells() -> FileRefused:
+    """Return the refusal of a file whose rows hold more cells than a schedule ever does."""
+    return FileRefused(
+        kind=TOO_LARGE,
+        problem=f"The file has more than {MAX_CELLS:,} cells.",
+        remedy="Keep the schedule's own columns, or split the file.",
+    )
+
+
+def row_too_long(row: int) -> FileRefused:
+    """Return the refusal of a file with an endless row."""
+    return FileRefused(
+        kind=TOO_LARGE,
+        problem=f"Row {row} is longer than {MAX_ROW_LENGTH:,} characters.",
+        remedy="Keep the schedule's own columns, and one opening on each row.",
+        row=row,
     )
 
 

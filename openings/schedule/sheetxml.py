@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Protocol
@@ -11,7 +12,9 @@ from xml.parsers import expat
 from openings.schedule.cells import DATE, ERROR, FORMULA, Cell, Cells, Spoilt, trimmed
 from openings.schedule.limits import (
     LAST_SHEET_ROW,
+    MAX_CELLS,
     MAX_COLUMNS,
+    too_many_cells,
     too_many_columns,
     too_many_rows,
     unsafe_workbook,
@@ -90,6 +93,8 @@ class _Strings:
         """An element ends; a string item is complete."""
         self._text.end(name)
         if name == "si":
+            if len(self.strings) >= MAX_CELLS:
+                raise too_many_cells()
             self.strings.append(unescaped(self._text.taken()))
 
 
@@ -179,18 +184,19 @@ def rows_of(source: bytes, *, strings: Sequence[str], read_number: ReadNumber) -
         listener.rows.clear()
 
 
-def merged_downwards(source: bytes) -> dict[tuple[int, int], tuple[int, int]]:
-    """Return covered cell -> merged cell, as (row from 1, column from 0), for cells merged over rows.
+def merged_downwards(source: bytes) -> dict[int, dict[int, int]]:
+    """Return row -> column (from 0) -> the row above whose cell is merged over it.
 
     Every repeat of the pattern is bounded, so that broken XML cannot make it slow.
     """
-    origins: dict[tuple[int, int], tuple[int, int]] = {}
+    merged: dict[int, dict[int, int]] = defaultdict(dict)
+    left = _MOST_MERGED_CELLS
     for found in _MERGE.finditer(source):
-        column = column_index(found[1].decode())
-        top, bottom = int(found[2]), int(found[3])
-        for row in range(top + 1, min(bottom, top + _MOST_MERGED_CELLS - len(origins)) + 1):
-            origins[row, column] = (top, column)
-    return origins
+        column, top = column_index(found[1].decode()), int(found[2])
+        for row in range(top + 1, min(int(found[3]), top + left) + 1):
+            merged[row][column] = top
+            left -= 1
+    return dict(merged)
 
 
 def unescaped(text: str) -> str:

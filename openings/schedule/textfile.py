@@ -8,8 +8,8 @@ import io
 import re
 from collections.abc import Callable, Iterator, Sequence
 
-from openings.schedule.cells import Cells, trimmed
-from openings.schedule.limits import NO_SCHEDULE, FileRefused, wrong_type
+from openings.schedule.cells import Cells, text_of, trimmed
+from openings.schedule.limits import MAX_ROW_LENGTH, NO_SCHEDULE, FileRefused, row_too_long, wrong_type
 
 DELIMITERS = (",", ";", "\t")
 _SAMPLE_BYTES = 64 * 2**10
@@ -67,29 +67,48 @@ def text_rows(content: bytes, *, codec: str, delimiter: str) -> Iterator[tuple[i
 
     Raises FileRefused at a quotation mark that is never closed, naming the row that opens it.
     """
+    lines = _Lines(content, codec)
     number = 0
     try:
-        for number, cells in enumerate(_records(content, codec=codec, delimiter=delimiter), start=1):
+        for number, cells in enumerate(csv.reader(lines, delimiter=delimiter), start=1):
             if cells and cells[-1].endswith(_AFTER_THE_END):
                 if cells != [_AFTER_THE_END]:
                     raise _unclosed(number)
                 return
             yield number, trimmed(cells)
+            lines.begin_row(number + 1)
     except csv.Error as error:
         # the reader gives up on a cell of 128 KB: a schedule has none, an open quotation mark makes one
         raise _unclosed(number + 1) from error
 
 
-def _records(content: bytes, *, codec: str, delimiter: str) -> Iterator[list[str]]:
-    lines = _open(content, codec)
-    if not _SEPARATOR_LINE.fullmatch(lines.readline(16)):
-        lines = _open(content, codec)
-    return csv.reader(_with_end(lines), delimiter=delimiter)
+class _Lines:
+    """The lines of a text file, a row's together never longer than the limit, and one more at the end."""
 
+    def __init__(self, content: bytes, codec: str) -> None:
+        self._text = _open(content, codec)
+        if not _SEPARATOR_LINE.fullmatch(self._text.readline(16)):
+            self._text = _open(content, codec)
+        self._row, self._length, self._ended = 1, 0, False
 
-def _with_end(lines: io.TextIOWrapper) -> Iterator[str]:
-    yield from lines
-    yield _AFTER_THE_END
+    def begin_row(self, row: int) -> None:
+        """Count the length of this row from here on."""
+        self._row, self._length = row, 0
+
+    def __iter__(self) -> Iterator[str]:
+        return self
+
+    def __next__(self) -> str:
+        line = self._text.readline(MAX_ROW_LENGTH + 1)
+        if not line:
+            if self._ended:
+                raise StopIteration
+            self._ended = True
+            return _AFTER_THE_END
+        self._length += len(line)
+        if self._length > MAX_ROW_LENGTH:
+            raise row_too_long(self._row)
+        return line
 
 
 def _unclosed(row: int) -> FileRefused:
@@ -148,12 +167,12 @@ def _fit(
     content: bytes, *, codec: str, delimiter: str, known: Callable[[Sequence[str]], int]
 ) -> tuple[int, int]:
     headers, columns = 0, 0
-    records = _records(content[:_SAMPLE_BYTES], codec=codec, delimiter=delimiter)
+    rows = text_rows(content[:_SAMPLE_BYTES], codec=codec, delimiter=delimiter)
     try:
-        for _, cells in zip(range(_SAMPLE_ROWS), records, strict=False):
-            headers = max(headers, known(cells))
+        for _, (_, cells) in zip(range(_SAMPLE_ROWS), rows, strict=False):
+            headers = max(headers, known([text_of(cell) for cell in cells]))
             columns += len(cells) - 1 if len(cells) > 1 else 0
-    except (csv.Error, UnicodeError):
+    except (FileRefused, UnicodeError):
         # the sample ends in the middle of a letter or of a quoted cell
         pass
     return headers, columns

@@ -39,9 +39,8 @@ _ROOT_WITHIN = 4096
 _NAMESPACE = b'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
 _EMPTY_SHEET = b"<worksheet " + _NAMESPACE + b"><sheetData/></worksheet>"
 _EMPTY_STRINGS = b"<sst " + _NAMESPACE + b"/>"
+_LONGEST_FORMAT = 255
 _SHOWN_UNIT = re.compile(r"[0#?]\s*(?P<unit>mm|cm|m|inch|inches|in|ft|lbs?|kg|')\.?", re.IGNORECASE)
-
-Origins = Mapping[tuple[int, int], tuple[int, int]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,15 +57,14 @@ class Sheet:
 
         Raises FileRefused where the sheet is broken or beyond the limits.
         """
-        origins = merged_downwards(self.source)
-        tops = frozenset(origins.values())
+        merged = merged_downwards(self.source)
+        tops = {(top, column) for covered in merged.values() for column, top in covered.items()}
         kept: dict[tuple[int, int], Cell] = {}
         read_number = partial(_number, workbook=self.workbook)
         for number, cells in rows_of(self.source, strings=self.strings, read_number=read_number):
-            for column, cell in enumerate(cells) if tops else ():
-                if (number, column) in tops:
-                    kept[number, column] = cell
-            yield number, _filled(cells, number=number, origins=origins, kept=kept) if kept else cells
+            if tops:
+                kept |= {(number, at): cell for at, cell in enumerate(cells) if (number, at) in tops}
+            yield number, _filled(cells, merged[number], kept=kept) if number in merged else cells
 
 
 def sheets_of(content: bytes) -> list[Sheet]:
@@ -128,7 +126,11 @@ def _unit_of_style(workbook: Any, style: int) -> str:
     if not style or style >= len(workbook._cell_styles):
         return ""
     own = workbook._cell_styles[style].numFmtId - openpyxl.styles.numbers.BUILTIN_FORMATS_MAX_SIZE
-    return shown_unit(workbook._number_formats[own]) if 0 <= own < len(workbook._number_formats) else ""
+    return (
+        shown_unit(workbook._number_formats[own][:_LONGEST_FORMAT])
+        if 0 <= own < len(workbook._number_formats)
+        else ""
+    )
 
 
 @lru_cache(maxsize=512)
@@ -139,14 +141,14 @@ def shown_unit(number_format: str) -> str:
     return found["unit"].lower() if found and found.end() == len(shown) else ""
 
 
-def _filled(cells: Cells, *, number: int, origins: Origins, kept: Mapping[tuple[int, int], Cell]) -> Cells:
+def _filled(cells: Cells, covered: Mapping[int, int], *, kept: Mapping[tuple[int, int], Cell]) -> Cells:
     """Return the row with what the cells merged down from above say; an empty row stays empty."""
     if not cells:
         return cells
     row = list(cells)
-    for origin, cell in kept.items():
-        column = origin[1]
-        if origins.get((number, column)) == origin and is_blank(cell_at(cells, column)):
+    for column, top in covered.items():
+        cell = kept.get((top, column), "")
+        if not is_blank(cell) and is_blank(cell_at(cells, column)):
             row.extend([""] * (column + 1 - len(row)))
             row[column] = cell
     return tuple(row)

@@ -106,6 +106,33 @@ def test_fifty_thousand_rows_are_read_and_one_more_is_refused() -> None:
     assert reading.openings == ()
 
 
+@pytest.mark.parametrize("cell", ["ab,", '"a\n",'])
+def test_endless_row_is_refused_with_its_number(cell: str) -> None:
+    reading = read(f"{SIZED}\nW1,36,60\n{cell * 400_000}\n")
+
+    assert reading.refusal == TOO_LARGE
+    assert reading.problems[0].row == 3
+    assert reading.openings == ()
+
+
+def test_more_than_a_million_cells_are_refused() -> None:
+    row = "W,36,60," + "x," * 396 + "y\n"
+    reading = read(f"{SIZED}\n{row * 2_501}")
+
+    assert reading.refusal == TOO_LARGE
+    assert "1,000,000 cells" in reading.problems[0].problem
+
+
+@pytest.mark.parametrize(
+    "column", ["unit_width", "size", "ro_size", "count", "weight_lb", "glass", "fin", "note"]
+)
+def test_long_cell_of_blanks_is_answered_at_once(column: str) -> None:
+    """A pattern that backtracks over a hundred thousand blanks would not come back."""
+    cell = "1" + " " * 100_000 + "z"
+
+    assert refused(read(f"mark,unit_height,{column},ro_width\nW1,60,{cell},36\n")) == [(2, column)]
+
+
 def test_blank_rows_do_not_count_towards_the_limit() -> None:
     assert len(read(f"{SIZED}\n{',,' * 1}\n" + "\n" * 60_000 + "W1,36,60\n").openings) == 1
 

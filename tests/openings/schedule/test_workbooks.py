@@ -175,6 +175,23 @@ def test_merged_title_and_merged_elevation_are_read() -> None:
     assert [opening.elevation for opening in reading.openings] == ["North", "North", "North", "South"]
 
 
+def test_merge_at_the_end_of_a_row_reaches_shorter_rows() -> None:
+    rows = [["mark", "unit_width", "unit_height", "fin"], ["W1", 36, 60, "folding"], ["W2", 36, 60, None]]
+    reading = read(workbook(("A", rows), merges=["D2:D3"]))
+
+    assert [opening.fin for opening in reading.openings] == ["folding", "folding"]
+
+
+def test_twenty_thousand_merges_are_read() -> None:
+    merges = "".join(f'<mergeCell ref="A{row}:A{row + 1}"/>' for row in range(3, 40_003, 2))
+    content = raw_workbook(RAW_ROWS, RAW_STRINGS)
+    sheet = part_of(content, "xl/worksheets/sheet1.xml").replace(
+        b"</sheetData>", f"</sheetData><mergeCells>{merges}</mergeCells>".encode()
+    )
+
+    assert good(read(with_parts(content, {"xl/worksheets/sheet1.xml": sheet}))).mark == "W1"
+
+
 def test_merged_group_headers_are_read() -> None:
     rows = [
         ["MARK", "ROUGH OPENING", None, "QTY", "FIN"],
