@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
 
 from django.db import transaction
 
@@ -30,6 +32,7 @@ from openings.takeoff.settings import as_json
 from projects.actors import Actor
 from projects.models import House
 from projects.problems import Problem
+from projects.quantities.volume import Volume
 from projects.rights import Action, require
 from projects.services.writing import created, hold, record
 
@@ -132,8 +135,9 @@ def _order(
         raise NoPrices
     today = local_today(by.company)
     market = market_of(today=today, currency=by.company.currency, suppliers=suppliers.values(), prices=prices)
-    bought = buy(wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
     frame = _frame(by, week, list(houses), market)
+    market = _in_our_guns(market, frame["specification"])
+    bought = buy(wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
     lines: dict[str, list[PurchaseLine]] = {}
     for line in bought.lines:
         lines.setdefault(line.pack.supplier, []).append(line)
@@ -142,6 +146,26 @@ def _order(
     )
     _cover(by=by, orders=orders, quantities=quantities, rounds=rounds)
     return orders, bought.shortages
+
+
+def _in_our_guns(market: Market, specification: Any) -> Market:
+    """Return the market without sealant in containers that the specified guns do not take.
+
+    A case of the specified cartridge fits; where nothing on sale does, or the projects differ, all stay.
+    """
+    sizes = {
+        Volume.fluid_ounces(Fraction(str(project["settings"]["cartridge_floz"]))).pl
+        for project in specification.values()
+    }
+    sealant = {key for key, material in load_catalogue().materials.items() if material.meets == "sealant"}
+    fitting = tuple(
+        pack
+        for pack in market.packs
+        if pack.material not in sealant or any(pack.size % size == 0 for size in sizes)
+    )
+    if len(sizes) > 1 or not any(pack.material in sealant for pack in fitting):
+        return market
+    return replace(market, packs=fitting)
 
 
 def _frame(by: Actor, week: date, openings: Sequence[OpeningDemand], market: Market) -> dict[str, object]:

@@ -128,8 +128,8 @@ class Setting:
 
 
 def in_fluid_ounces(volume: Volume) -> float:
-    """Return US fluid ounces, for JSON."""
-    return volume.in_cubic_inches * FLOZ_PER_GALLON / IN3_PER_GALLON
+    """Return US fluid ounces for JSON, to 1e-5: beyond that a picolitre's rounding shows."""
+    return round(volume.in_cubic_inches * FLOZ_PER_GALLON / IN3_PER_GALLON, 5)
 
 
 def as_decimal(share: Fraction) -> float:
