@@ -46,7 +46,8 @@ def read_mark(cell: Cell) -> str:
 
 def read_elevation(cell: Cell) -> str:
     """Return the elevation's name on one line, empty where there is none. Raises BadValue."""
-    return _name(" ".join(refuse_spoilt(cell).split()), what="Elevations", longest=LONGEST_NAME)
+    lines = (line.strip(_SPACES) for line in refuse_spoilt(cell).splitlines())
+    return _name(" ".join(line for line in lines if line), what="Elevations", longest=LONGEST_NAME)
 
 
 def read_count(cell: Cell) -> int:
