@@ -7,22 +7,43 @@ A maximum (skin-over, tooling) is shortened by damp warm air and never goes beyo
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from enum import StrEnum
 from fractions import Fraction
 
 from crews.cure.air import Air, cure_speed
 from crews.cure.depth import REFERENCE_HOURS, hours_to_exposure
 from crews.cure.forecast import Forecast
-from crews.cure.sheet import PrimerSheet, SealantSheet
+from crews.cure.sheet import SealantSheet, Sheet, Stated
 from projects.quantities.duration import Duration
 from projects.quantities.length import Length
 
-TOOLED_THICKNESS = Length(3_200_000)
 DAY_SECONDS = REFERENCE_HOURS * 3600
 # A wait that no weather of the forecast ends: a year, which no day's plan can hold.
 NEVER = Duration(366 * DAY_SECONDS)
+
+
+class SheetValue(StrEnum):
+    """The times that a material's sheet may state, by the words that a method's waits use."""
+
+    SKIN_OVER = "skin_over"
+    TOOLING_TIME = "tooling_time"
+    TACK_FREE = "tack_free"
+    CURE_TO_DEPTH = "cure_to_depth"
+    FULL_CURE = "full_cure"
+    FLASH_OFF = "flash_off"
+    OPEN_TIME = "open_time"
+
+
+WORDS = {
+    SheetValue.SKIN_OVER: "Skin-over",
+    SheetValue.TOOLING_TIME: "Tooling time",
+    SheetValue.TACK_FREE: "Tack-free",
+    SheetValue.FULL_CURE: "Full cure",
+    SheetValue.FLASH_OFF: "Primer's flash-off",
+    SheetValue.OPEN_TIME: "Primer open",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,82 +62,74 @@ class Wait:
     why: str
 
 
-def skin_over_limit(sheet: SealantSheet, weather: Weather) -> Wait:
-    """Return how long a bead stays open: the sheet's skin-over time or less."""
-    return _at_most("Skin-over", sheet.skin_over.value, weather)
+def at_least(
+    value: SheetValue, sheet: Sheet, weather: Weather, *, depth: Length | None = None
+) -> Wait | None:
+    """Return a minimum: the sheet's time or, where cold dry air makes a bead slower, more.
 
-
-def tooling_limit(sheet: SealantSheet, weather: Weather) -> Wait:
-    """Return how long a bead may still be tooled: the sheet's tooling time or less."""
-    return _at_most("Tooling time", sheet.tooling_time.value, weather)
-
-
-def tack_free_wait(sheet: SealantSheet, weather: Weather) -> Wait:
-    """Return how long nothing may touch a tooled bead: the sheet's tack-free time or more."""
-    return _at_least("Tack-free", sheet.tack_free.value, weather)
-
-
-def thickness_wait(sheet: SealantSheet, weather: Weather, *, thickness: Length = TOOLED_THICKNESS) -> Wait:
-    """Return how long a bead of `thickness`, open on one face, cures: by the sheet, or more."""
-    return _at_least(f"Cured {thickness.in_mm:.3g} mm deep", _time_to(thickness, sheet), weather)
-
-
-def water_test_wait(sheet: SealantSheet, weather: Weather) -> Wait:
-    """Return how long a bead cures before water is turned on it.
-
-    The maker's full cure, else twice the tooled thickness. Source: field guide 9, C.
+    `depth` is what is to cure. None where the sheet doesn't state the value.
     """
-    if sheet.full_cure is not None:
-        return _at_least("Full cure", sheet.full_cure.value, weather)
-    return thickness_wait(sheet, weather, thickness=2 * TOOLED_THICKNESS)
-
-
-def full_cure_wait(sheet: SealantSheet, weather: Weather) -> Wait | None:
-    """Return how long the maker's full cure takes; None where the sheet doesn't say."""
-    return None if sheet.full_cure is None else _at_least("Full cure", sheet.full_cure.value, weather)
-
-
-def flash_off_wait(sheet: PrimerSheet) -> Wait:
-    """Return how long primer dries before the membrane goes on."""
-    return _by_sheet("Primer's flash-off", sheet.flash_off.value)
-
-
-def primer_open_limit(sheet: PrimerSheet) -> Wait:
-    """Return how long primer stays open for the membrane."""
-    return _by_sheet("Primer stays open", sheet.open_time.value)
-
-
-def shortest(limit: Callable[[Weather], Wait], weathers: Iterable[Weather]) -> Wait:
-    """Return the smallest of a limit over possible starts: safe whenever in the day the bead is run."""
-    return min((limit(weather) for weather in weathers), key=lambda found: found.duration)
-
-
-def longest(wait: Callable[[Weather], Wait], weathers: Iterable[Weather]) -> Wait:
-    """Return the largest of a wait over possible starts: safe whenever in the day the bead is run."""
-    return max((wait(weather) for weather in weathers), key=lambda found: found.duration)
-
-
-def _at_most(what: str, sheet_time: Duration, weather: Weather) -> Wait:
-    forecast = weather.forecast
-    law = _law_seconds(sheet_time, weather)
-    if forecast is None or law >= sheet_time.seconds:
-        return _by_sheet(what, sheet_time)
-    shorter = Duration(math.floor(law))
-    return _by_weather(what, sheet_time, law=shorter, air=forecast.at(weather.start).air)
-
-
-def _at_least(what: str, sheet_time: Duration, weather: Weather) -> Wait:
-    forecast = weather.forecast
-    law = _law_seconds(sheet_time, weather)
+    sheet_time = _sheet_time(value, sheet, depth=depth)
+    if sheet_time is None:
+        return None
+    what, forecast = _what(value, depth), _scaling_forecast(sheet, weather)
+    law = _law_seconds(sheet_time, forecast=forecast, start=weather.start)
     if forecast is None or law <= sheet_time.seconds:
         return _by_sheet(what, sheet_time)
     longer = NEVER if math.isinf(law) else min(NEVER, Duration(math.ceil(law)))
     return _by_weather(what, sheet_time, law=longer, air=forecast.at(weather.start).air)
 
 
-def _law_seconds(sheet_time: Duration, weather: Weather) -> float:
+def at_most(value: SheetValue, sheet: Sheet, weather: Weather, *, depth: Length | None = None) -> Wait | None:
+    """Return a maximum: the sheet's time or, where warm damp air makes a bead faster, less.
+
+    None where the sheet doesn't state the value.
+    """
+    sheet_time = _sheet_time(value, sheet, depth=depth)
+    if sheet_time is None:
+        return None
+    what, forecast = _what(value, depth), _scaling_forecast(sheet, weather)
+    law = _law_seconds(sheet_time, forecast=forecast, start=weather.start)
+    if forecast is None or law >= sheet_time.seconds:
+        return _by_sheet(what, sheet_time)
+    # Told in whole minutes that are surely there.
+    told = Duration(math.floor(law) // 60 * 60)
+    why = _by_weather(what, sheet_time, law=told, air=forecast.at(weather.start).air).why
+    return Wait(Duration(math.floor(law)), why)
+
+
+def in_words(duration: Duration) -> str:
+    """Return a duration as people say it, rounded up to the minute: `35 min`, `1 h 20 min`."""
+    if duration >= NEVER:
+        return "without end"
+    if duration.seconds < 3600:
+        return f"{duration.whole_minutes} min"
+    hours, minutes = divmod(duration.whole_minutes, 60)
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def _sheet_time(value: SheetValue, sheet: Sheet, *, depth: Length | None) -> Duration | None:
+    if value is SheetValue.CURE_TO_DEPTH:
+        if not isinstance(sheet, SealantSheet) or depth is None:
+            return None
+        # A day times the square of the depths' ratio, rounded up.
+        ratio = Fraction(depth.nm, sheet.depth_per_day.value.nm)
+        return Duration(math.ceil(DAY_SECONDS * ratio**2))
+    stated: Stated[Duration] | None = getattr(sheet, value, None)
+    return None if stated is None else stated.value
+
+
+def _what(value: SheetValue, depth: Length | None) -> str:
+    return f"Cured {depth.in_mm:.3g} mm deep" if depth is not None else WORDS[value]
+
+
+def _scaling_forecast(sheet: Sheet, weather: Weather) -> Forecast | None:
+    """Return the forecast that moves the sheet's times: only a sealant lives on water from the air."""
+    return weather.forecast if isinstance(sheet, SealantSheet) else None
+
+
+def _law_seconds(sheet_time: Duration, *, forecast: Forecast | None, start: datetime) -> float:
     """Return the seconds in this weather that do as much as the sheet's time, infinite in dry air."""
-    forecast, start = weather.forecast, weather.start
     if forecast is None:
         return sheet_time.seconds
     hours = hours_to_exposure(sheet_time.in_hours, forecast=forecast, start=start)
@@ -132,12 +145,6 @@ def _law_seconds(sheet_time: Duration, weather: Weather) -> float:
     return within + (sheet_time.seconds - gained) / speed if speed else math.inf
 
 
-def _time_to(thickness: Length, sheet: SealantSheet) -> Duration:
-    """Return the sheet's own time to `thickness`: a day times the square of the depths' ratio, rounded up."""
-    ratio = Fraction(thickness.nm, sheet.depth_per_day.value.nm)
-    return Duration(math.ceil(DAY_SECONDS * ratio**2))
-
-
 def _by_sheet(what: str, sheet_time: Duration) -> Wait:
     return Wait(sheet_time, f"{what} {in_words(sheet_time)}, by the sheet.")
 
@@ -148,13 +155,3 @@ def _by_weather(what: str, sheet_time: Duration, *, law: Duration, air: Air) -> 
         f"{what} {in_words(law)} at {air.temp_c * 9 / 5 + 32:.0f} °F and {air.rh:.0f} %; "
         f"{in_words(sheet_time)} by the sheet.",
     )
-
-
-def in_words(duration: Duration) -> str:
-    """Return a duration as people say it, rounded up to the minute: `35 min`, `1 h 20 min`."""
-    if duration >= NEVER:
-        return "without end"
-    if duration.seconds < 3600:
-        return f"{duration.whole_minutes} min"
-    hours, minutes = divmod(duration.whole_minutes, 60)
-    return f"{hours} h {minutes} min" if minutes else f"{hours} h"

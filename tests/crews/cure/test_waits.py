@@ -11,20 +11,7 @@ from hypothesis import strategies as st
 from crews.cure.air import REFERENCE_AIR, Air
 from crews.cure.forecast import Forecast, Hour
 from crews.cure.sheet import ASPHALTIC, BUTYL, DEMO_SEALANT, PrimerSheet, SealantSheet, Stated, between
-from crews.cure.waits import (
-    NEVER,
-    Weather,
-    flash_off_wait,
-    full_cure_wait,
-    longest,
-    primer_open_limit,
-    shortest,
-    skin_over_limit,
-    tack_free_wait,
-    thickness_wait,
-    tooling_limit,
-    water_test_wait,
-)
+from crews.cure.waits import NEVER, SheetValue, Weather, at_least, at_most, in_words
 from projects.errors import BadValue
 from projects.quantities.duration import Duration, Temperature
 from projects.quantities.length import Length
@@ -35,6 +22,7 @@ HOT = Air(temp_c=35, rh=70)
 
 
 BY_SHEET = Weather(None, SEVEN)
+TOOLED = Length.mm(3.2)
 
 
 def steady(air, hours=240):
@@ -47,35 +35,39 @@ def minutes(value):
 
 def test_without_a_forecast_the_sheet_holds():
     # Demo defaults, common practice: skin-over 20, tooling 10, tack-free 60 min, 3.2 mm after 24 h.
-    assert skin_over_limit(DEMO_SEALANT, BY_SHEET).duration == minutes(20)
-    assert tooling_limit(DEMO_SEALANT, BY_SHEET).duration == minutes(10)
-    assert tack_free_wait(DEMO_SEALANT, BY_SHEET).duration == minutes(60)
-    assert thickness_wait(DEMO_SEALANT, BY_SHEET).duration == Duration.hours(24)
+    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, BY_SHEET).duration == minutes(20)
+    assert at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, BY_SHEET).duration == minutes(10)
+    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, BY_SHEET).duration == minutes(60)
+    assert at_least(
+        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, BY_SHEET, depth=TOOLED
+    ).duration == Duration.hours(24)
 
 
 def test_cold_air_lengthens_the_tack_free_wait():
     # Printed pressures 1405.22 / 697.99 Pa = 2.01324, so 60 min become 120.79 min = 7247.7 s, rounded up.
-    wait = tack_free_wait(DEMO_SEALANT, steady(COLD))
+    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, steady(COLD))
 
     assert wait.duration.seconds == pytest.approx(7248, abs=1)
     assert wait.why == "Tack-free 2 h 1 min at 41 °F and 80 %; 1 h by the sheet."
 
 
 def test_cold_air_never_lengthens_the_skin_over_limit():
-    assert skin_over_limit(DEMO_SEALANT, steady(COLD)).duration == minutes(20)
+    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, steady(COLD)).duration == minutes(20)
 
 
 def test_hot_damp_air_shortens_skin_over_and_tooling():
     # Printed pressures 1405.22 / 3939.47 Pa = 0.356703: 20 min become 428.04 s, 10 min 214.02 s.
-    skin = skin_over_limit(DEMO_SEALANT, steady(HOT))
-    tooling = tooling_limit(DEMO_SEALANT, steady(HOT))
+    skin = at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, steady(HOT))
+    tooling = at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, steady(HOT))
 
     assert (skin.duration.seconds, tooling.duration.seconds) == (428, 214)
 
 
 def test_hot_damp_air_never_shortens_a_wait():
-    assert tack_free_wait(DEMO_SEALANT, steady(HOT)).duration == minutes(60)
-    assert thickness_wait(DEMO_SEALANT, steady(HOT)).duration == Duration.hours(24)
+    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, steady(HOT)).duration == minutes(60)
+    assert at_least(
+        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, steady(HOT), depth=TOOLED
+    ).duration == Duration.hours(24)
 
 
 def test_weather_that_turns_cold_counts_from_its_hour():
@@ -88,7 +80,7 @@ def test_weather_that_turns_cold_counts_from_its_hour():
         )
     )
 
-    wait = tack_free_wait(DEMO_SEALANT, Weather(forecast, SEVEN))
+    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, Weather(forecast, SEVEN))
 
     assert wait.duration.in_minutes == pytest.approx(90.40, abs=0.02)
 
@@ -96,11 +88,14 @@ def test_weather_that_turns_cold_counts_from_its_hour():
 def test_beyond_its_end_the_forecast_keeps_its_last_air():
     short, long = steady(COLD, hours=1), steady(COLD, hours=240)
 
-    assert tack_free_wait(DEMO_SEALANT, short).duration == tack_free_wait(DEMO_SEALANT, long).duration
+    assert (
+        at_least(SheetValue.TACK_FREE, DEMO_SEALANT, short).duration
+        == at_least(SheetValue.TACK_FREE, DEMO_SEALANT, long).duration
+    )
 
 
 def test_dry_air_makes_a_wait_without_end():
-    wait = tack_free_wait(DEMO_SEALANT, steady(Air(temp_c=5, rh=0)))
+    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, steady(Air(temp_c=5, rh=0)))
 
     assert wait.duration == NEVER
     assert "without end" in wait.why
@@ -108,50 +103,42 @@ def test_dry_air_makes_a_wait_without_end():
 
 def test_thicker_bead_waits_with_the_square():
     # Twice the depth of a day: four days.
-    wait = thickness_wait(DEMO_SEALANT, BY_SHEET, thickness=Length.mm(6.4))
+    wait = at_least(SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, BY_SHEET, depth=Length.mm(6.4))
 
     assert wait.duration == Duration.hours(96)
-
-
-def test_water_test_waits_for_twice_the_tooled_thickness():
-    assert water_test_wait(DEMO_SEALANT, BY_SHEET).duration == Duration.hours(96)
-
-
-def test_water_test_waits_for_the_makers_full_cure():
-    sheet = SealantSheet(full_cure=Stated(Duration.hours(168), "P", "an invented sheet"))
-
-    assert water_test_wait(sheet, BY_SHEET).duration == Duration.hours(168)
 
 
 def test_primer_waits_and_closes_by_its_sheet():
     primer = PrimerSheet(flash_off=Stated(minutes(15)), open_time=Stated(minutes(120)))
 
-    assert flash_off_wait(primer).duration == minutes(15)
-    assert primer_open_limit(primer).duration == minutes(120)
+    assert at_least(SheetValue.FLASH_OFF, primer, BY_SHEET).duration == minutes(15)
+    assert at_most(SheetValue.OPEN_TIME, primer, BY_SHEET).duration == minutes(120)
+
+
+def test_primer_does_not_live_on_the_airs_water():
+    assert at_least(SheetValue.FLASH_OFF, PrimerSheet(), steady(COLD)).why == (
+        "Primer's flash-off 10 min, by the sheet."
+    )
 
 
 def test_full_cure_is_the_makers_or_unknown():
-    assert full_cure_wait(DEMO_SEALANT, BY_SHEET) is None
     sheet = SealantSheet(full_cure=Stated(Duration.hours(168)))
-    assert full_cure_wait(sheet, BY_SHEET).duration == Duration.hours(168)
+
+    assert at_least(SheetValue.FULL_CURE, DEMO_SEALANT, BY_SHEET) is None
+    assert at_least(SheetValue.FULL_CURE, sheet, BY_SHEET).duration == Duration.hours(168)
 
 
-def test_limit_for_a_whole_day_is_its_shortest():
-    forecast = Forecast((Hour(SEVEN, COLD), Hour(SEVEN + timedelta(hours=5), HOT)))
-    weathers = [Weather(forecast, SEVEN), Weather(forecast, SEVEN + timedelta(hours=5))]
-
-    found = shortest(lambda weather: skin_over_limit(DEMO_SEALANT, weather), weathers)
-
-    assert found.duration.seconds == 428
+@pytest.mark.parametrize("value", list(SheetValue))
+def test_membranes_sheet_states_no_times(value):
+    assert at_least(value, ASPHALTIC, BY_SHEET, depth=TOOLED) is None
+    assert at_most(value, ASPHALTIC, BY_SHEET, depth=TOOLED) is None
 
 
-def test_wait_for_a_whole_day_is_its_longest():
-    forecast = Forecast((Hour(SEVEN, HOT), Hour(SEVEN + timedelta(hours=5), COLD)))
-    weathers = [Weather(forecast, SEVEN), Weather(forecast, SEVEN + timedelta(hours=5))]
-
-    found = longest(lambda weather: tack_free_wait(DEMO_SEALANT, weather), weathers)
-
-    assert found.duration.seconds == pytest.approx(7248, abs=1)
+@pytest.mark.parametrize(
+    ("minutes_long", "words"), [(0, "0 min"), (59, "59 min"), (60, "1 h"), (61, "1 h 1 min"), (120, "2 h")]
+)
+def test_durations_are_told_as_people_say_them(minutes_long, words):
+    assert in_words(minutes(minutes_long)) == words
 
 
 def test_butyl_may_be_applied_colder_than_asphaltic():
@@ -193,7 +180,9 @@ def test_value_without_grade_or_source_is_refused(grade, source):
 def test_weather_moves_limits_down_and_waits_up_only(temp_c, rh):
     forecast = steady(Air(temp_c=temp_c, rh=rh), hours=12)
 
-    assert skin_over_limit(DEMO_SEALANT, forecast).duration <= minutes(20)
-    assert tooling_limit(DEMO_SEALANT, forecast).duration <= minutes(10)
-    assert tack_free_wait(DEMO_SEALANT, forecast).duration >= minutes(60)
-    assert thickness_wait(DEMO_SEALANT, forecast).duration >= Duration.hours(24)
+    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, forecast).duration <= minutes(20)
+    assert at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, forecast).duration <= minutes(10)
+    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, forecast).duration >= minutes(60)
+    assert at_least(
+        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, forecast, depth=TOOLED
+    ).duration >= Duration.hours(24)
