@@ -88,6 +88,12 @@ def is_alive(number: int) -> bool:
     return True
 
 
+lists_programs = pytest.mark.skipif(
+    not Path("/proc/self").exists(), reason="/proc is not mounted: nobody lists the programs that run"
+)
+
+
+@lists_programs
 @pytest.mark.parametrize("sign", [signal.SIGINT, signal.SIGTERM])
 def test_one_command_serves_and_a_signal_stops_both_programs(tmp_path, sign):
     port = free_port()
@@ -105,6 +111,7 @@ def test_one_command_serves_and_a_signal_stops_both_programs(tmp_path, sign):
     assert oct((tmp_path / "secret-key").stat().st_mode & 0o777) == "0o600"
 
 
+@lists_programs
 @pytest.mark.parametrize("name", ["web", "worker"])
 def test_when_one_program_dies_the_other_is_stopped_and_the_code_says_so(tmp_path, name):
     port = free_port()
