@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from crews.dayplan.crew_day.board import Board, DeadEnd
@@ -10,6 +10,7 @@ from crews.dayplan.crew_day.site import Site
 
 # A unit's rank by stop number and unit number: the smallest that is ready is placed next.
 Ranks = Mapping[tuple[int, int], float]
+QUICK_MINUTES_PER_OPENING = (60, 30, 10)
 MINUTES_PER_OPENING = (1000, 150, 100, 80, 60, 50, 40, 35, 30, 25, 20, 15, 10, 5, 1)
 
 
@@ -44,14 +45,14 @@ def fill(board: Board, ranks: Ranks) -> Blocked | None:
     return None
 
 
-def rankings(site: Site) -> Iterator[Ranks]:
-    """Yield the orders that are tried, those along the wall first.
+def rankings(site: Site, steps: Sequence[float] = MINUTES_PER_OPENING) -> Iterator[Ranks]:
+    """Yield the orders that are tried, one for each of `steps`, those along the wall first.
 
     Each opening further along costs a step of minutes against what must still follow a unit: with a large
     step openings are done one after another, with a small one the units that much hangs on come first, and
     short ends such as an inside seal fill the gaps.
     """
-    for minutes in MINUTES_PER_OPENING:
+    for minutes in steps:
         yield {
             (place, number): place * minutes - max(stop.tails[step.code] for step in unit.runs[0].steps)
             for place, stop in enumerate(site.stops)

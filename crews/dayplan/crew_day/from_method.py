@@ -32,7 +32,8 @@ HEAVY_PEOPLE = 3
 class OpeningFacts:
     """What the day needs to know of an opening beyond its method. `done` are steps of earlier days.
 
-    `access` is one of the pace's words (ground, ladder, lift); `has_lift` says that a lift sets the unit.
+    `access` is one of the pace's words (ground, ladder, lift); `has_lift` says that a lift sets the unit;
+    `offset` is the opening's distance from the left end of its elevation, None where nobody measured it.
     """
 
     house: str
@@ -43,6 +44,7 @@ class OpeningFacts:
     weight: Mass | None = None
     access: str = "ground"
     has_lift: bool = False
+    offset: Length | None = None
     done: frozenset[str] = frozenset()
 
 
@@ -116,7 +118,7 @@ def _split(
     for step in method.steps_for(choices):
         if step.code in facts.done:
             continue
-        why = _why_later(step, method=method, weather=weather)
+        why = _why_later(step, method, choices, weather=weather)
         waits_for = [first for first, then in follows if then == step.code and first in later]
         if not why and waits_for:
             why = f"After: {later[waits_for[0]].label}."
@@ -127,11 +129,12 @@ def _split(
     return tuple(today), tuple(later.values())
 
 
-def _why_later(step: Step, *, method: Method, weather: DayWeather) -> str:
+def _why_later(step: Step, method: Method, choices: Choices, *, weather: DayWeather) -> str:
     if step.by_others:
         return "Others do it."
+    here = {each.code for each in method.steps_for(choices)}
     for lag in method.lags:
-        if lag.to_step == step.code and lag.min is not None:
+        if lag.to_step == step.code and lag.from_step in here and lag.min is not None:
             wait = longest_wait(lag.min, weather)
             if wait is not None and minutes_up(wait.duration) >= MIDNIGHT:
                 return f"{lag.why} {wait.why}"

@@ -7,7 +7,14 @@ from dataclasses import replace
 
 from crews.dayplan.crew_day.board import Board, Placed, counted_from
 from crews.dayplan.crew_day.day import CrewDay, clock, worked_minutes, worked_spans
-from crews.dayplan.crew_day.dispatch import Blocked, dispatch, fill, rankings
+from crews.dayplan.crew_day.dispatch import (
+    MINUTES_PER_OPENING,
+    QUICK_MINUTES_PER_OPENING,
+    Blocked,
+    dispatch,
+    fill,
+    rankings,
+)
 from crews.dayplan.crew_day.plan import CrewPlan, LeftOver, PlannedStep, PlannedVisit
 from crews.dayplan.crew_day.site import Site, Stop, make_site, make_stop
 from crews.dayplan.crew_day.verify import verify_crew_plan
@@ -96,16 +103,16 @@ def _why_blocked(site: Site, blocked: Blocked) -> str:
 def _fill_day(day: CrewDay, able: Sequence[Visit]) -> Board:
     """Return the best board of as many openings as fit: a run along the wall, then some behind it."""
     count = _most_by_work(day, able)
-    board = None
-    while board is None:
-        board = _best_board(make_site(day, able[:count]))
+    while _best_board(make_site(day, able[:count]), QUICK_MINUTES_PER_OPENING) is None:
         count -= 1
-    chosen = list(able[: count + 1])
-    for visit in able[count + 1 :][:MOST_TRIED_BEHIND]:
-        more = _best_board(make_site(day, [*chosen, visit]))
-        if more is not None:
-            board, chosen = more, [*chosen, visit]
-    return board
+    while count < len(able) and _best_board(make_site(day, able[: count + 1])) is not None:
+        count += 1
+    chosen = list(able[:count])
+    for visit in able[count:][:MOST_TRIED_BEHIND]:
+        if _best_board(make_site(day, [*chosen, visit]), QUICK_MINUTES_PER_OPENING) is not None:
+            chosen.append(visit)
+    # What the quick rankings could place, all of them can.
+    return _best_board(make_site(day, chosen)) or Board(make_site(day, ()))
 
 
 def _most_by_work(day: CrewDay, visits: Sequence[Visit]) -> int:
@@ -119,9 +126,9 @@ def _most_by_work(day: CrewDay, visits: Sequence[Visit]) -> int:
     return len(visits)
 
 
-def _best_board(site: Site) -> Board | None:
+def _best_board(site: Site, steps: Sequence[float] = MINUTES_PER_OPENING) -> Board | None:
     """Return the best board that the rankings lead to: it ends early, and openings stay open briefly."""
-    found = (dispatch(site, ranks) for ranks in rankings(site))
+    found = (dispatch(site, ranks) for ranks in rankings(site, steps))
     boards = [board for board in found if isinstance(board, Board)]
     return min(boards, key=lambda board: board.end() * len(site.stops) + 2 * board.openness(), default=None)
 

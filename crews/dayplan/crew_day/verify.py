@@ -52,6 +52,8 @@ def _visit(day: CrewDay, planned: PlannedVisit) -> Iterator[str]:
             yield f"{visit.mark}, {step.code}: {step.end - step.start} min planned, {wanted.minutes} needed."
         if len(set(step.hands)) != wanted.people or len(step.hands) != wanted.people:
             yield f"{visit.mark}, {step.code}: hands {step.hands}, {wanted.people} needed."
+        if any(not 1 <= hand <= day.people for hand in step.hands):
+            yield f"{visit.mark}, {step.code}: hands {step.hands} name somebody who isn't in the crew."
         for closed in wanted.closed:
             if step.start < closed.span.end and closed.span.start < step.end:
                 yield f"{visit.mark}, {step.code}: the weather forbids it. {' '.join(closed.reasons)}"
@@ -122,8 +124,6 @@ def _person(day: CrewDay, plan: CrewPlan, hand: int) -> Iterator[str]:
             yield f"Person {hand} does {done.code} and {then.code} at the same time."
         elif _worked(day, done.end, then.start) < walk:
             yield f"Person {hand} has no {walk} min to walk from {here.visit.mark} to {there.visit.mark}."
-    if any(number > day.people or number < 1 for _, step in lane for number in step.hands):
-        yield f"A step of person {hand} names somebody who isn't in the crew."
 
 
 def _walk(day: CrewDay, here: Visit, there: Visit) -> int:
