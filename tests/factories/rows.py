@@ -1,0 +1,87 @@
+"""A lawful row of any table that hangs below a company, for tests that must hold of every table."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from itertools import count
+from typing import Any
+
+from django.db import models
+
+from materials.models import OrderEvent, OrderLine, PurchaseOrder
+from openings.models import Opening, ScheduleImport
+from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
+from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
+from tests.factories.openings import OpeningFactory, ScheduleFactory
+from tests.factories.orders import DraftFactory
+from tests.factories.people import MembershipFactory, UserFactory
+
+DAY = dt.date(2026, 6, 8)
+NOON = dt.datetime(2026, 6, 8, 12, tzinfo=dt.UTC)
+_numbers = count(1)
+
+
+def _order_event(company: Company) -> OrderEvent:
+    order = DraftFactory(company=company)
+    # an event happens to an issued order alone
+    PurchaseOrder.objects.of(company).filter(pk=order.pk).update(
+        number=f"2026-{next(_numbers):03d}", issued_at=NOON, content_hash="0" * 64
+    )
+    return OrderEvent.objects.create(company=company, order=order, kind="issued", at=NOON)
+
+
+def _audit_entry(company: Company) -> AuditEntry:
+    told = {"actor": "Dana Whitlow", "action": "edit", "subject_kind": "projects.project"}
+    return AuditEntry.objects.create(company=company, at=NOON, subject_id=1, subject_name="Alder Row", **told)
+
+
+MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
+    Project: lambda company: ProjectFactory(company=company),
+    House: lambda company: HouseFactory(project__company=company),
+    Elevation: lambda company: ElevationFactory(house__project__company=company),
+    Membership: lambda company: MembershipFactory(company=company),
+    Opening: lambda company: OpeningFactory(house__project__company=company),
+    ScheduleImport: lambda company: ScheduleFactory(house__project__company=company),
+    PurchaseOrder: lambda company: DraftFactory(company=company),
+    OrderLine: lambda company: DraftFactory(company=company).lines.get(),
+    OrderEvent: _order_event,
+    AuditEntry: _audit_entry,
+    Job: lambda company: Job.objects.create(
+        company=company, kind="test", input_hash=f"{next(_numbers):064d}"
+    ),
+}
+
+
+PLAIN: dict[type[models.Field[Any, Any]], Any] = {
+    models.DateTimeField: NOON,
+    models.DateField: DAY,
+    models.JSONField: dict,
+    models.CharField: lambda: f"thing-{next(_numbers)}",
+    models.TextField: lambda: f"thing-{next(_numbers)}",
+}
+
+
+def a_row(model: type[Owned], company: Company) -> Any:
+    """Return a new row of `model` in `company`; a table without a maker is filled by its columns."""
+    if model in MAKERS:
+        return MAKERS[model](company)
+    filled = {
+        field.name: _value(field, company)
+        for field in model._meta.concrete_fields
+        if field.name not in {"id", "company"} and not field.has_default() and not field.null
+    }
+    return model._default_manager.create(company=company, **filled)
+
+
+def _value(field: models.Field[Any, Any], company: Company) -> Any:
+    if isinstance(field, models.ForeignKey):
+        target = field.related_model
+        return UserFactory() if target is User else a_row(target, company)
+    if field.choices:
+        return list(field.choices)[-1][0]
+    # DateTimeField is a DateField, so it is looked for first
+    for kind, value in PLAIN.items():
+        if isinstance(field, kind):
+            return value() if callable(value) else value
+    return 1
