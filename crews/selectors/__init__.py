@@ -1,0 +1,1 @@
+"""Reading crews, days, weather and costs; what each page shows in one call."""

@@ -1,0 +1,182 @@
+"""What a crew's day is made from, and the plans that were made of it."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from typing import Any
+
+from django.db.models import Q
+
+from crews.convert.days import along_the_wall
+from crews.models import Assignment, Crew, CrewMember, DayPlan, Forecast
+from openings.convert import COLUMNS, input_of_columns
+from openings.selectors import InForce, live_openings, specifications_in_force
+from openings.takeoff.compute import RULES_VERSION
+from openings.takeoff.opening import OpeningInput
+from projects.models import Company, Elevation
+from projects.services import READINESS
+
+PLAN_VERSION = "1"
+"""Changes whenever the same inputs would bring another sheet."""
+# The day before says whether the wall is still wet; two days after, how a bead goes on curing.
+DAYS_BEFORE, DAYS_AFTER = 1, 2
+
+
+@dataclass(frozen=True, slots=True)
+class DayFace:
+    """An elevation of the day with its openings along the wall.
+
+    `planned` counts those that an earlier sheet finishes; `begun` are the steps that one does of an opening.
+    """
+
+    elevation: Elevation
+    openings: tuple[tuple[int, OpeningInput], ...]
+    in_force: InForce
+    planned: int
+    begun: Mapping[int, tuple[str, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class DayInputs:
+    """All that a sheet is made from; `input_hash` changes with any of it."""
+
+    crew: Crew
+    day: date
+    members: tuple[CrewMember, ...]
+    faces: tuple[DayFace, ...]
+    forecasts: Mapping[str, tuple[Forecast, ...]]
+    input_hash: str
+
+
+def day_inputs(company: Company, crew: Crew, day: date) -> DayInputs:
+    """Return what the crew's day is made from. At most eight queries."""
+    members = tuple(CrewMember.objects.of(company).filter(crew=crew, archived=False))
+    sent = Assignment.objects.of(company).filter(crew=crew, date=day)
+    elevations = [
+        row.elevation
+        for row in sent.select_related("elevation__house__project", "elevation__house__company").order_by(
+            "position", "pk"
+        )
+    ]
+    faces = _faces(company, elevations, day)
+    places = sorted({face.house.project.weather_place for face in elevations} - {""})
+    forecasts = _forecasts(company, places, day)
+    return DayInputs(crew, day, members, faces, forecasts, _hash(crew, day, members, faces, forecasts))
+
+
+def latest_plan(company: Company, crew: Crew, day: date) -> DayPlan | None:
+    """Return the newest plan of the crew's day, None where none was made."""
+    return DayPlan.objects.of(company).filter(crew=crew, date=day).order_by("-pk").first()
+
+
+def plan_for(company: Company, crew: Crew, day: date, input_hash: str) -> DayPlan | None:
+    """Return the plan that was made from these inputs."""
+    return DayPlan.objects.of(company).filter(crew=crew, date=day, input_hash=input_hash).first()
+
+
+def crew_days(company: Company, first: date, last: date) -> list[tuple[Crew, date]]:
+    """Return each crew and day, from `first` to `last`, on which the crew is sent out."""
+    rows = Assignment.objects.of(company).filter(date__gte=first, date__lte=last, crew__archived=False)
+    found = {(row.crew_id, row.date): row.crew for row in rows.select_related("crew__company")}
+    return [
+        (crew, day) for (_, day), crew in sorted(found.items(), key=lambda pair: (pair[0][1], pair[0][0]))
+    ]
+
+
+def next_day_of(company: Company, crew: Crew, today: date) -> date | None:
+    """Return the crew's next day out from `today` on, None where there is none."""
+    rows = Assignment.objects.of(company).filter(crew=crew, date__gte=today).order_by("date")
+    return rows.values_list("date", flat=True).first()
+
+
+def _faces(company: Company, elevations: Sequence[Elevation], day: date) -> tuple[DayFace, ...]:
+    if not elevations:
+        return ()
+    openings: dict[int, list[tuple[int, OpeningInput]]] = {face.pk: [] for face in elevations}
+    rows = live_openings(company).filter(elevation__in=elevations).order_by("row", "id")
+    for row in rows.values("id", "elevation_id", *COLUMNS):
+        openings[row["elevation_id"]].append((row["id"], input_of_columns(row)))
+    in_force = specifications_in_force(list({face.house.project for face in elevations}))
+    visits = _planned_before(company, elevations, day)
+    planned = {visit["opening"] for visit in visits if not visit["is_covered"]}
+    begun = {
+        visit["opening"]: tuple(step["code"] for step in visit["steps"])
+        for visit in visits
+        if visit["is_covered"]
+    }
+    return tuple(
+        DayFace(
+            face,
+            tuple(along_the_wall([pair for pair in openings[face.pk] if pair[0] not in planned], face.name)),
+            in_force[face.house.project_id],
+            sum(pk in planned for pk, _ in openings[face.pk]),
+            {pk: begun[pk] for pk, _ in openings[face.pk] if pk in begun},
+        )
+        for face in elevations
+    )
+
+
+def _planned_before(company: Company, elevations: Sequence[Elevation], day: date) -> list[dict[str, Any]]:
+    """Return the visits that the newest sheets of the elevations' earlier days hold."""
+    earlier = Assignment.objects.of(company).filter(elevation__in=elevations, date__lt=day)
+    days = Q()
+    for crew, date_ in set(earlier.values_list("crew", "date")):
+        days |= Q(crew=crew, date=date_)
+    if not days:
+        return []
+    newest: dict[tuple[int, date], DayPlan] = {}
+    for plan in DayPlan.objects.of(company).filter(days).order_by("pk"):
+        newest[plan.crew_id, plan.date] = plan
+    return [visit for plan in newest.values() for visit in plan.plan["visits"]]
+
+
+def _forecasts(company: Company, places: Sequence[str], day: date) -> dict[str, tuple[Forecast, ...]]:
+    """Return each place's quarters around the day; a place whose day nobody has typed in has none."""
+    found: dict[str, list[Forecast]] = {place: [] for place in places}
+    rows = Forecast.objects.of(company).filter(
+        place__in=places,
+        date__gte=day - timedelta(days=DAYS_BEFORE),
+        date__lte=day + timedelta(days=DAYS_AFTER),
+    )
+    for row in rows:
+        found[row.place].append(row)
+    return {
+        place: tuple(quarters) if any(row.date == day for row in quarters) else ()
+        for place, quarters in found.items()
+    }
+
+
+def _hash(
+    crew: Crew,
+    day: date,
+    members: Sequence[CrewMember],
+    faces: Sequence[DayFace],
+    forecasts: Mapping[str, Sequence[Forecast]],
+) -> str:
+    """Return a SHA-256 of everything that a sheet says or follows from."""
+    read = (
+        (PLAN_VERSION, RULES_VERSION, crew.pk, day),
+        (crew.code, crew.name, crew.day_start_min, crew.day_end_min, crew.breaks, crew.set_up_min),
+        (crew.clean_up_min, crew.has_lift, crew.par_list, [member.name for member in members]),
+        [_face_read(face) for face in faces],
+        [
+            (row.place, row.date, row.quarter, row.temp_tenth_c, row.rh_percent, row.rain, row.wind_mph)
+            for rows in forecasts.values()
+            for row in sorted(rows, key=lambda each: (each.date, each.quarter))
+        ],
+    )
+    return hashlib.sha256(repr(read).encode()).hexdigest()
+
+
+def _face_read(face: DayFace) -> tuple[object, ...]:
+    row, house = face.elevation, face.elevation.house
+    return (
+        (house.code, house.name, house.pre_1978, house.project.weather_place, row.pk, row.name, row.access),
+        [getattr(row, tick) for tick in READINESS],
+        (face.in_force.label, face.in_force.specification),
+        face.openings,
+        (face.planned, sorted(face.begun.items())),
+    )
