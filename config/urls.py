@@ -12,6 +12,7 @@ urlpatterns = [
     path("", include("projects.urls")),
     path("", include("openings.urls")),
     path("", include("materials.urls")),
+    path("", include("crews.urls")),
 ]
 
 handler400 = "config.errors.bad_request"
