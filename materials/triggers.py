@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from materials.ordering.states import DRAFT, FOLLOWS
 from projects.triggers import Trigger, append_only
 
 _ISSUED = (
@@ -11,6 +12,15 @@ _COVERED = (
     "EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_purchaseorder o ON o.id = l.order_id"
     " WHERE l.id = {row}.line_id AND o.number IS NOT NULL)"
 )
+_CANCELLED = (
+    "EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_orderevent e ON e.order_id = l.order_id"
+    " WHERE l.id = OLD.line_id AND e.kind = 'cancelled')"
+)
+_STATE = (
+    "COALESCE((SELECT e.kind FROM materials_orderevent e WHERE e.order_id = NEW.order_id"  # noqa: S608
+    f" ORDER BY e.id DESC LIMIT 1), '{DRAFT}')"  # a word of ours
+)
+_MOVES = ", ".join(f"'{before}>{event}'" for event, befores in FOLLOWS.items() for before in befores)
 _WORDS = "an issued order is never changed"
 
 
@@ -29,7 +39,23 @@ TRIGGERS: tuple[Trigger, ...] = (
     *_frozen("materials.OrderLine", _ISSUED),
     # a cancelled order's coverage ends, but what it was stays
     *_frozen(
-        "materials.Coverage", _COVERED, update="UPDATE OF line_id, opening_id, material, round, quantity"
+        "materials.Coverage",
+        _COVERED,
+        update="UPDATE OF line_id, opening_id, material, round, quantity, pieces",
+    ),
+    Trigger(
+        "coverage_ended",
+        "materials.Coverage",
+        "UPDATE OF live",
+        f"NEW.live <> OLD.live AND {_COVERED.format(row='OLD')} AND NOT (OLD.live AND {_CANCELLED})",
+        "what an issued order covers ends only with the order",
     ),
     *append_only("materials.OrderEvent"),
+    Trigger(
+        "orderevent_in_order",
+        "materials.OrderEvent",
+        "INSERT",
+        f"NOT {_ISSUED.format(row='NEW')} OR {_STATE} || '>' || NEW.kind NOT IN ({_MOVES})",
+        "this may not happen to an order in its state",
+    ),
 )

@@ -14,8 +14,9 @@ from projects.models.constraints import at_least, one_of, text_between
 class PurchaseOrder(Owned):
     """An order to one supplier for one week and delivery place. After issue triggers refuse every change.
 
-    The row holds no status after issue: the state is the fold of `events`. `idempotency_key` with `body_hash`
-    makes a form that is sent twice answer twice with one order.
+    The row holds no status after issue: the state is the fold of `events`. `issue_key` with `issue_body_hash`
+    makes a form that is sent twice answer twice with one order. `inputs` is all that its numbers come from,
+    `input_hash` the hash of it.
     """
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="orders")
@@ -27,6 +28,7 @@ class PurchaseOrder(Owned):
     currency = models.CharField(max_length=3, default="USD")
     total_cents = models.BigIntegerField(default=0)
     specification = models.JSONField(default=dict, blank=True)
+    inputs = models.JSONField(default=dict, blank=True)
     input_hash = models.CharField(max_length=64)
     rules_version = models.CharField(max_length=16)
     content_hash = models.CharField(max_length=64, blank=True, default="")
@@ -120,8 +122,9 @@ class OrderEvent(Owned):
 class Coverage(Owned):
     """How much of one opening's demand for one material an order line covers, in the base unit.
 
-    `round` counts the times that this demand was ordered: 1 at first, more where a window grew after issue.
-    The unique index is what keeps two managers from ordering the same demand.
+    `pieces` count what is cut by length in nanometres. `round` counts the times that this demand was ordered:
+    1 at first, more where a window grew after issue. The unique index is what keeps two managers from
+    ordering the same demand.
     """
 
     line = models.ForeignKey(OrderLine, on_delete=models.CASCADE, related_name="covers")
@@ -129,6 +132,7 @@ class Coverage(Owned):
     material = models.CharField(max_length=64)
     round = models.PositiveSmallIntegerField(default=1)
     quantity = models.BigIntegerField()
+    pieces = models.JSONField(default=dict, blank=True)
     live = models.BooleanField(default=True)
 
     class Meta:

@@ -30,21 +30,26 @@ class SupplierOrder:
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """One material's need now against what was ordered, in base units; at most one of both is above 0."""
+    """One material's need now against what was ordered, in base units.
+
+    `to_cut` is what must be cut anew though as much was ordered: strips that were ordered too short. Both
+    `to_order` and `surplus` are above 0 only then.
+    """
 
     material: str
     ordered: int
     needed: int
+    to_cut: int = 0
 
     @property
     def to_order(self) -> int:
         """Return what the orders lack."""
-        return max(0, self.needed - self.ordered)
+        return max(self.to_cut, self.needed - self.ordered)
 
     @property
     def surplus(self) -> int:
-        """Return what was ordered and is no longer needed, whole packs' remainder included."""
-        return max(0, self.ordered - self.needed)
+        """Return what was ordered and is no longer needed, packs' remainder not included."""
+        return self.ordered + self.to_order - self.needed
 
 
 def orders_by_supplier(problem: PurchaseProblem, plan: PurchasePlan) -> tuple[SupplierOrder, ...]:
@@ -58,17 +63,19 @@ def orders_by_supplier(problem: PurchaseProblem, plan: PurchasePlan) -> tuple[Su
     return tuple(orders)
 
 
-def differences(ordered: Iterable[tuple[str, int]], needed: Mapping[str, int]) -> tuple[Difference, ...]:
+def differences(
+    ordered: Iterable[tuple[str, int]], needed: Mapping[str, int], to_cut: Mapping[str, int] | None = None
+) -> tuple[Difference, ...]:
     """Return what to order and what is too much, by material, where a need changed after the order.
 
-    `ordered` are (material, quantity) of the issued lines in base units, several per material allowed;
-    `needed` is the same demand as it stands now. Materials that match exactly are left out.
+    `ordered` are (material, quantity) in base units, several per material allowed; `needed` is the same
+    demand as it stands now; `to_cut` what must be cut anew. Materials that match exactly are left out.
     """
     bought: Counter[str] = Counter()
     for material, quantity in ordered:
         bought[material] += quantity
     found = (
-        Difference(material, bought[material], needed.get(material, 0))
+        Difference(material, bought[material], needed.get(material, 0), (to_cut or {}).get(material, 0))
         for material in sorted(bought.keys() | needed.keys())
     )
-    return tuple(difference for difference in found if difference.ordered != difference.needed)
+    return tuple(each for each in found if each.ordered != each.needed or each.to_cut)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Container, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import lru_cache
 
@@ -13,6 +13,7 @@ from django.db.models import Sum
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.meet import MaterialNeed, Met, meet_demand
 from materials.models import Coverage, NeedDate
+from materials.ordering.lacking import Amount
 from openings.convert import COLUMNS, input_of_columns
 from openings.selectors import live_openings, specifications_in_force
 from openings.takeoff.compute import take_off_house
@@ -96,7 +97,25 @@ def covered(company: Company, openings: Iterable[int]) -> dict[Key, int]:
         .values_list("opening", "material")
         .annotate(total=Sum("quantity"))
     )
-    return {(opening, material): total for opening, material, total in rows}
+    return {(opening, material): quantity for opening, material, quantity in rows}
+
+
+def amounts_of(demands: Iterable[OpeningDemand]) -> dict[Key, Amount]:
+    """Return each opening's need of each material by both keys."""
+    return {
+        (each.opening, need.material.key): Amount(need.quantity, dict(need.pieces))
+        for each in demands
+        for need in each.needs
+    }
+
+
+def only(demands: Iterable[OpeningDemand], keys: Container[Key]) -> tuple[OpeningDemand, ...]:
+    """Return the demands for `keys` alone; openings of which nothing is left are left out."""
+    kept = (
+        replace(each, needs=tuple(need for need in each.needs if (each.opening, need.material.key) in keys))
+        for each in demands
+    )
+    return tuple(each for each in kept if each.needs)
 
 
 def by_material(demands: Iterable[OpeningDemand]) -> tuple[MaterialDemand, ...]:
@@ -135,7 +154,7 @@ def _demand_of(
         of_house = [row for row in rows if row["house_id"] == pk]
         specification = in_force[house.project_id].specification
         values = [input_of_columns(row) for row in of_house]
-        needs, refused = _needs_of(values, specification)
+        needs, refused = needs_of(values, specification)
         problems += refused
         found += [
             OpeningDemand(
@@ -149,12 +168,13 @@ def _demand_of(
             for row in of_house
             if str(row["mark"]) in needs
         ]
-    return tuple(found), tuple(problems)
+    return tuple(found), tuple(dict.fromkeys(problems))
 
 
-def _needs_of(
+def needs_of(
     values: Sequence[OpeningInput], specification: Specification
 ) -> tuple[dict[str, tuple[MaterialNeed, ...]], list[Problem]]:
+    """Return what each opening needs by its mark, and what was refused."""
     taken = take_off_house(values, specification)
     problems = list(taken.problems)
     needs: dict[str, tuple[MaterialNeed, ...]] = {}

@@ -1,28 +1,22 @@
-"""Reading orders: lists, one order with its lines and state, and what changed since it was issued."""
+"""Reading orders: lists, and one order with its lines and state."""
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from django.db.models import Max, Prefetch, QuerySet, Sum
+from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.material import Material
 from materials.convert import content_hash_of, state_of
 from materials.models import Coverage, OrderEvent, OrderLine, PurchaseOrder, Supplier
-from materials.ordering.buying import Wanted
-from materials.ordering.orders import Difference, differences
-from materials.selectors.demand import Key, OpeningDemand, by_material, openings_demand
 from projects.errors import NotThere
 from projects.models import Company
 from projects.quantities.money import Money
-
-ONE_DAY = timedelta(days=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,29 +47,14 @@ class OrderShown:
         return self.row.number is None
 
 
-@dataclass(frozen=True, slots=True)
-class Growth:
-    """What the openings of an order need now beyond what it covers.
-
-    `is_stale`: what the order itself covers is no longer what its openings need; a draft is then made again.
-    """
-
-    openings: tuple[OpeningDemand, ...]
-    differences: tuple[Difference, ...]
-    wanted: tuple[Wanted, ...]
-    quantities: Mapping[Key, int]
-    rounds: Mapping[Key, int]
-    is_stale: bool
-
-    @property
-    def is_none(self) -> bool:
-        """Return whether the houses still need what was ordered."""
-        return not self.differences
-
-
 def local_today(company: Company) -> date:
     """Return today at the company."""
-    return timezone.now().astimezone(ZoneInfo(company.time_zone)).date()
+    return local_time(company, timezone.now()).date()
+
+
+def local_time(company: Company, moment: datetime) -> datetime:
+    """Return a moment as the company's clock shows it."""
+    return moment.astimezone(ZoneInfo(company.time_zone))
 
 
 def suppliers_of(company: Company) -> Sequence[Supplier]:
@@ -101,73 +80,6 @@ def order_of(company: Company, pk: int) -> OrderShown:
     if not rows:
         raise NotThere
     return _shown(company, rows)[0]
-
-
-def growth_of(order: PurchaseOrder) -> Growth:
-    """Return how the need of an order's openings differs from what its lines and later ones cover."""
-    company = order.company
-    own = Coverage.objects.of(company).filter(line__order=order, live=True)
-    mine = set(own.values_list("opening", "material"))
-    openings = sorted({opening for opening, _ in mine})
-    every = (
-        Coverage.objects.of(company)
-        .filter(live=True, opening__in=openings)
-        .values_list("opening", "material")
-        .annotate(total=Sum("quantity"), last=Max("round"))
-    )
-    have = {(opening, material): (total, last) for opening, material, total, last in every}
-    demand = openings_demand(company, openings, order.deliver_by or order.week)
-    need = {(each.opening, one.material.key): one.quantity for each in demand for one in each.needs}
-    grown = {
-        key: quantity - have.get(key, (0, 0))[0]
-        for key, quantity in need.items()
-        if quantity > have.get(key, (0, 0))[0]
-    }
-    ordered: Counter[str] = Counter()
-    needed: Counter[str] = Counter()
-    for (_, material), (total, _last) in have.items():
-        ordered[material] += total
-    for (_, material), quantity in need.items():
-        needed[material] += quantity
-    return Growth(
-        openings=demand,
-        differences=differences(ordered.items(), needed),
-        wanted=_still_wanted(order, demand, grown),
-        quantities=grown,
-        rounds={key: have.get(key, (0, 0))[1] + 1 for key in grown},
-        is_stale=any(need.get(key, 0) != have[key][0] for key in mine),
-    )
-
-
-def _still_wanted(
-    order: PurchaseOrder, demand: Sequence[OpeningDemand], grown: Mapping[Key, int]
-) -> tuple[Wanted, ...]:
-    """Return what to buy for what grew: cut material by its new pieces, all else beyond the packs' room."""
-    room: Counter[str] = Counter()
-    for line in order.lines.all():
-        room[line.material] += line.packs * line.pack_size - line.need
-    changed = [
-        OpeningDemand(
-            each.opening,
-            each.mark,
-            each.house,
-            each.elevation,
-            each.needed,
-            tuple(one for one in each.needs if (each.opening, one.material.key) in grown),
-        )
-        for each in demand
-    ]
-    extra: Counter[str] = Counter()
-    for (_, material), quantity in grown.items():
-        extra[material] += quantity
-    wanted = []
-    for each in by_material(changed):
-        beyond = extra[each.material] - max(0, room[each.material])
-        if each.pieces:  # a strip is one piece: what was cut too short does not grow
-            wanted.append(Wanted(each.material, each.needed, each.quantity, each.pieces))
-        elif beyond > 0:
-            wanted.append(Wanted(each.material, each.needed, beyond))
-    return tuple(wanted)
 
 
 def has_changed(order: PurchaseOrder) -> bool:

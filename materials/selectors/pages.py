@@ -1,4 +1,4 @@
-"""What the pages of takeoff, needs and orders show: one call per page."""
+"""What the pages of needs and orders show: one call per page."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from materials.catalogue.load import load_catalogue
-from materials.catalogue.rollup import HouseRollUp, roll_up_house
 from materials.models import NeedDate, Price
 from materials.selectors.demand import (
     WEEK,
@@ -19,38 +18,24 @@ from materials.selectors.demand import (
     monday_of,
     week_demand,
 )
-from materials.selectors.orders import Growth, OrderShown, local_today, orders_of
-from openings.selectors import opening_inputs_by_house, specification_in_force, specifications_in_force
-from openings.takeoff.compute import take_off_house
-from openings.takeoff.demand import add_demands
-from openings.takeoff.specification import Specification
-from projects.models import Company, Elevation, House, Project
+from materials.selectors.growth import Growth
+from materials.selectors.orders import OrderShown, local_today, orders_of
+from projects.models import Company, Elevation
 from projects.problems import Problem
 from projects.quantities.length import Length
 from projects.quantities.text import format_feet
 from projects.quantities.volume import Volume
-from projects.selectors import row_of
-
-
-@dataclass(frozen=True, slots=True)
-class Takeoff:
-    """The roll-up of one house or of all houses of a project."""
-
-    rollup: HouseRollUp
-    specification: Specification
-    houses: int
-    openings: int
-    problems: tuple[Problem, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class NeedShown:
-    """One material of a week: how much is needed, how much is covered, what is short."""
+    """One material of a week: how much is needed, what no order covers, by how much it grew since ordered."""
 
     name: str
     needed: date
     quantity: str
     short: str
+    grown: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,31 +70,6 @@ class WeekPage:
         return tuple(order for order in self.orders if order.is_draft)
 
 
-def house_takeoff(company: Company, pk: int) -> tuple[House, Takeoff]:
-    """Return a house and its roll-up. Raises NotThere."""
-    house = row_of(House, company, pk, "project")
-    specification = specification_in_force(house.project).specification
-    values = opening_inputs_by_house(company, [house])[house.pk]
-    taken = take_off_house(values, specification)
-    rollup = roll_up_house(taken.demand, specification)
-    return house, Takeoff(rollup, specification, 1, len(values), tuple(taken.problems))
-
-
-def project_takeoff(company: Company, pk: int) -> tuple[Project, Takeoff]:
-    """Return a project and the sum over its houses; rolls and tubes are rounded up once. Raises NotThere."""
-    project = row_of(Project, company, pk)
-    houses = list(House.objects.of(company).filter(project=project, archived=False))
-    specification = specifications_in_force([project])[project.pk].specification
-    values = opening_inputs_by_house(company, houses)
-    taken = [take_off_house(found, specification) for found in values.values()]
-    demand = add_demands((each.demand, 1) for each in taken)
-    problems = tuple(problem for each in taken for problem in each.problems)
-    openings = sum(len(found) for found in values.values())
-    return project, Takeoff(
-        roll_up_house(demand, specification), specification, len(houses), openings, problems
-    )
-
-
 def week_page(company: Company, day: date) -> WeekPage:
     """Return a week's needs and orders."""
     demand = week_demand(company, day)
@@ -135,26 +95,33 @@ def told_quantity(unit: str, quantity: int) -> str:
     if unit == "length":
         return format_feet(Length(quantity), nearest=1)
     if unit == "volume":
-        return f"{Volume(quantity).in_millilitres / 1000:.1f} L"
+        millilitres = Volume(quantity).in_millilitres
+        return f"{millilitres / 1000:.1f} L" if millilitres >= 1000 else f"{millilitres:.0f} ml"
     return f"{quantity}"
 
 
 def _needs(demand: WeekDemand, done: Mapping[tuple[int, str], int]) -> tuple[NeedShown, ...]:
     short: Counter[str] = Counter()
+    grown: Counter[str] = Counter()
     for each in demand.openings:
         for need in each.needs:
-            lacking = need.quantity - done.get((each.opening, need.material.key), 0)
-            short[need.material.key] += max(0, lacking)
-    return tuple(_shown(each, short[each.material]) for each in by_material(demand.openings))
+            had = done.get((each.opening, need.material.key))
+            lacking = grown if had else short
+            lacking[need.material.key] += max(0, need.quantity - (had or 0))
+    return tuple(
+        _shown(each, short=short[each.material], grown=grown[each.material])
+        for each in by_material(demand.openings)
+    )
 
 
-def _shown(demand: MaterialDemand, short: int) -> NeedShown:
+def _shown(demand: MaterialDemand, *, short: int, grown: int) -> NeedShown:
     material = load_catalogue().material(demand.material)
     return NeedShown(
         name=material.name,
         needed=demand.needed,
         quantity=told_quantity(material.unit, demand.quantity),
         short=told_quantity(material.unit, short) if short else "",
+        grown=told_quantity(material.unit, grown) if grown else "",
     )
 
 

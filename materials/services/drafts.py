@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -12,20 +12,25 @@ from typing import Any
 from django.db import transaction
 
 from materials.catalogue.load import load_catalogue
-from materials.convert import market_of
+from materials.convert import inputs_hash, market_of, prices_on
 from materials.errors import IssuedStays, NoPrices
 from materials.models import Coverage, OrderLine, Price, PurchaseOrder, Supplier
 from materials.ordering.buying import Market, Wanted, buy
+from materials.ordering.lacking import Amount
 from materials.ordering.plan import PurchaseLine, Shortage
 from materials.selectors.demand import (
     Key,
     OpeningDemand,
+    amounts_of,
     by_material,
     covered,
     monday_of,
+    only,
     week_demand,
 )
-from materials.selectors.orders import growth_of, local_today
+from materials.selectors.growth import growth_of
+from materials.selectors.inputs import inputs_of
+from materials.selectors.orders import local_today
 from openings.selectors import specifications_in_force
 from openings.takeoff.compute import RULES_VERSION
 from openings.takeoff.settings import as_json
@@ -34,7 +39,7 @@ from projects.models import House
 from projects.problems import Problem
 from projects.quantities.volume import Volume
 from projects.rights import Action, require
-from projects.services.writing import created, hold, record
+from projects.services.writing import created, hold, hold_company, record
 
 CUT_SECONDS = 1.0
 ONE_DAY = timedelta(days=1)
@@ -50,6 +55,18 @@ class Drafts:
     problems: tuple[Problem, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Lack:
+    """What is to be bought: for which openings, how much of it is whose, and what each of them has."""
+
+    week: date
+    openings: Sequence[OpeningDemand]
+    wanted: Sequence[Wanted]
+    amounts: Mapping[Key, Amount]
+    had: Mapping[Key, Amount]
+    rounds: Mapping[Key, int]
+
+
 @transaction.atomic
 def make_drafts(*, by: Actor, week: date, houses: Sequence[House] | None = None) -> Drafts:
     """Return new drafts, one per supplier, for demand of the week that no live order or draft covers.
@@ -57,47 +74,36 @@ def make_drafts(*, by: Actor, week: date, houses: Sequence[House] | None = None)
     What is covered already is left alone, so a second call makes nothing. Raises NoPrices.
     """
     require(by, Action.ISSUE_ORDERS, *(houses or []))
-    _one_at_a_time(by)
+    hold_company(by)
     demand = week_demand(by.company, week, houses)
     done = covered(by.company, (each.opening for each in demand.openings))
-    open_demand = tuple(
-        OpeningDemand(
-            each.opening,
-            each.mark,
-            each.house,
-            each.elevation,
-            each.needed,
-            tuple(need for need in each.needs if (each.opening, need.material.key) not in done),
-        )
-        for each in demand.openings
-    )
-    wanted = [
-        Wanted(each.material, each.needed, each.quantity, each.pieces) for each in by_material(open_demand)
-    ]
-    quantities = {
-        (each.opening, need.material.key): need.quantity for each in open_demand for need in each.needs
-    }
-    orders, shortages = _order(
-        by=by, week=monday_of(week), wanted=wanted, quantities=quantities, rounds={}, houses=demand.openings
-    )
-    return Drafts(orders, shortages, demand.problems)
+    amounts = {key: amount for key, amount in amounts_of(demand.openings).items() if key not in done}
+    openings = only(demand.openings, amounts)
+    wanted = [Wanted(one.material, one.needed, one.quantity, one.pieces) for one in by_material(openings)]
+    lack = _Lack(monday_of(week), openings, wanted, amounts, had={}, rounds={})
+    return Drafts(*_order(by=by, lack=lack), demand.problems)
 
 
 @transaction.atomic
 def order_difference(*, by: Actor, order: PurchaseOrder) -> Drafts:
-    """Return drafts for what an issued order's openings need beyond it, none where its packs suffice."""
+    """Return drafts for what an issued order's openings need beyond it, none where its packs suffice.
+
+    A draft has no difference: it is discarded and made again.
+    """
     require(by, Action.ISSUE_ORDERS, order)
-    _one_at_a_time(by)
+    hold_company(by)
+    if order.number is None:
+        return Drafts((), (), ())
     growth = growth_of(order)
-    orders, shortages = _order(
-        by=by,
-        week=order.week,
-        wanted=growth.wanted,
-        quantities=growth.quantities,
-        rounds=growth.rounds,
-        houses=growth.openings,
+    lack = _Lack(
+        order.week,
+        only(growth.openings, growth.lacking),
+        growth.wanted,
+        growth.lacking,
+        had=growth.had,
+        rounds={key: last + 1 for key, last in growth.rounds.items()},
     )
-    return Drafts(orders, shortages, ())
+    return Drafts(*_order(by=by, lack=lack), ())
 
 
 @transaction.atomic
@@ -113,39 +119,34 @@ def discard_draft(*, by: Actor, order: PurchaseOrder) -> None:
     held.delete()
 
 
-def _one_at_a_time(by: Actor) -> None:
-    """Lock the company's row: of two managers the second finds the first one's drafts."""
-    type(by.company).objects.select_for_update().get(pk=by.company.pk)
-
-
-def _order(
-    *,
-    by: Actor,
-    week: date,
-    wanted: Sequence[Wanted],
-    quantities: Mapping[Key, int],
-    rounds: Mapping[Key, int],
-    houses: Iterable[OpeningDemand],
-) -> tuple[tuple[PurchaseOrder, ...], tuple[Shortage, ...]]:
-    if not wanted:
+def _order(*, by: Actor, lack: _Lack) -> tuple[tuple[PurchaseOrder, ...], tuple[Shortage, ...]]:
+    if not lack.wanted:
         return (), ()
     suppliers = {row.code: row for row in Supplier.objects.of(by.company)}
-    prices = list(Price.objects.of(by.company))
+    today = local_today(by.company)
+    prices = prices_on(today, Price.objects.of(by.company))
     if not prices:
         raise NoPrices
-    today = local_today(by.company)
     market = market_of(today=today, currency=by.company.currency, suppliers=suppliers.values(), prices=prices)
-    frame = _frame(by, week, list(houses), market)
+    frame = _frame(by, lack.week, lack.openings)
     market = _in_our_guns(market, frame["specification"])
-    bought = buy(wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
+    bought = buy(lack.wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
     lines: dict[str, list[PurchaseLine]] = {}
     for line in bought.lines:
         lines.setdefault(line.pack.supplier, []).append(line)
-    orders = tuple(
-        _draft(by=by, supplier=suppliers[code], lines=lines[code], frame=frame) for code in sorted(lines)
-    )
-    _cover(by=by, orders=orders, quantities=quantities, rounds=rounds)
-    return orders, bought.shortages
+    orders = []
+    for code in sorted(lines):
+        ordered = {line.material for line in lines[code]}
+        inputs = inputs_of(
+            by.company,
+            keys=[key for key in lack.amounts if key[1] in ordered],
+            had=lack.had,
+            prices=[p for p in prices if p.supplier_id == suppliers[code].pk and p.material in ordered],
+        )
+        order = _draft(by=by, supplier=suppliers[code], lines=lines[code], frame={**frame, "inputs": inputs})
+        _cover(by=by, order=order, lack=lack)
+        orders.append(order)
+    return tuple(orders), bought.shortages
 
 
 def _in_our_guns(market: Market, specification: Any) -> Market:
@@ -168,7 +169,7 @@ def _in_our_guns(market: Market, specification: Any) -> Market:
     return replace(market, packs=fitting)
 
 
-def _frame(by: Actor, week: date, openings: Sequence[OpeningDemand], market: Market) -> dict[str, object]:
+def _frame(by: Actor, week: date, openings: Sequence[OpeningDemand]) -> dict[str, object]:
     """Return what all drafts of one run share: week, place, and the versions that they come from."""
     codes = sorted({each.house for each in openings})
     houses = list(House.objects.of(by.company).select_related("project", "company").filter(code__in=codes))
@@ -184,22 +185,23 @@ def _frame(by: Actor, week: date, openings: Sequence[OpeningDemand], market: Mar
     }
     return {
         "week": week,
-        "deliver_to": places.pop() if len(places) == 1 else OUR_YARD,
+        "deliver_to": places.pop() if len(places) == 1 else by.company.yard or OUR_YARD,
         "deliver_by": min(each.needed for each in openings) - ONE_DAY,
-        "currency": market.currency,
+        "currency": by.company.currency,
         "specification": specification,
-        "rules_version": RULES_VERSION,
         "project": next(iter(projects.values())) if len(projects) == 1 else None,
     }
 
 
 def _draft(
-    *, by: Actor, supplier: Supplier, lines: Sequence[PurchaseLine], frame: Mapping[str, object]
+    *, by: Actor, supplier: Supplier, lines: Sequence[PurchaseLine], frame: Mapping[str, Any]
 ) -> PurchaseOrder:
     order = PurchaseOrder.objects.create(
         company=by.company,
         supplier=supplier,
         total_cents=sum(line.total.cents for line in lines),
+        rules_version=RULES_VERSION,
+        input_hash=inputs_hash(frame["inputs"], RULES_VERSION),
         created_by=by.user,
         **frame,
     )
@@ -224,16 +226,10 @@ def _draft(
     return created(order, by=by, action="make draft", shown=("week", "total_cents"))
 
 
-def _cover(
-    *,
-    by: Actor,
-    orders: Sequence[PurchaseOrder],
-    quantities: Mapping[Key, int],
-    rounds: Mapping[Key, int],
-) -> None:
+def _cover(*, by: Actor, order: PurchaseOrder, lack: _Lack) -> None:
     """Tie each opening's demand to the first line of its material."""
     first: dict[str, OrderLine] = {}
-    for line in OrderLine.objects.of(by.company).filter(order__in=orders).order_by("position"):
+    for line in OrderLine.objects.of(by.company).filter(order=order).order_by("position"):
         first.setdefault(line.material, line)
     Coverage.objects.bulk_create(
         [
@@ -242,11 +238,12 @@ def _cover(
                 line=first[material],
                 opening_id=opening,
                 material=material,
-                round=rounds.get((opening, material), 1),
-                quantity=quantity,
+                round=lack.rounds.get((opening, material), 1),
+                quantity=amount.quantity,
+                pieces={str(length): count for length, count in amount.pieces.items()},
             )
-            for (opening, material), quantity in quantities.items()
-            if material in first and quantity
+            for (opening, material), amount in lack.amounts.items()
+            if material in first and amount.quantity
         ],
         batch_size=500,
     )

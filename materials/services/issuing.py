@@ -3,22 +3,22 @@
 from __future__ import annotations
 
 import hashlib
-import json
 
 from django.db import transaction
 from django.utils import timezone
 
-from materials.convert import content_hash_of
+from materials.convert import content_hash_of, issue_body_hash
 from materials.errors import AlreadyIssued, DraftIsStale, OtherLines
 from materials.models import OrderEvent, PurchaseOrder
-from materials.selectors.orders import growth_of, local_today
+from materials.selectors.growth import growth_of
+from materials.selectors.orders import local_time, local_today
 from projects import jobs
 from projects.actors import Actor
 from projects.errors import NotThere
 from projects.models import Job
 from projects.rights import Action, require
 from projects.services.numbers import next_number
-from projects.services.writing import hold, record
+from projects.services.writing import hold, hold_company, record
 
 NUMBER_KIND = "order"
 PDF_KIND = "order-pdf"
@@ -33,7 +33,8 @@ def issue_order(*, by: Actor, order: PurchaseOrder, key: str, seen: str) -> Purc
     else was first, DraftIsStale where lines or houses changed since the person looked.
     """
     require(by, Action.ISSUE_ORDERS, order)
-    body = hashlib.sha256(json.dumps([order.pk, seen]).encode()).hexdigest()
+    hold_company(by)
+    body = issue_body_hash(order, seen)
     replayed = _replayed(by, key, body)
     if replayed is not None:
         return replayed
@@ -41,11 +42,11 @@ def issue_order(*, by: Actor, order: PurchaseOrder, key: str, seen: str) -> Purc
         held = hold(order)
     except NotThere:
         raise DraftIsStale from None
-    if held.number is not None:
+    if held.number is not None and held.issued_at is not None:
         raise AlreadyIssued(
             who=held.issued_by.name if held.issued_by else "The command line",
             number=held.number,
-            when=timezone.localtime(held.issued_at).strftime("%H:%M on %d %b"),
+            when=f"{local_time(by.company, held.issued_at):%H:%M on %d %b}",
             order=held.pk,
         )
     lines = list(held.lines.all())

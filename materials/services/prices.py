@@ -85,4 +85,5 @@ def set_price(
         return created(
             row, by=by, action="set price", shown=("material", "pack", "price_cents", "valid_from")
         )
-    return change(row, by=by, action="correct price", values={"price_cents": price.cents})
+    values = {"price_cents": price.cents, "grade": grade, "source": source[:200]}
+    return change(row, by=by, action="correct price", values=values)

@@ -16,6 +16,7 @@ from materials.ordering.solve import told
 from materials.selectors import orders as reading
 from materials.selectors import pages
 from materials.selectors.demand import monday_of
+from materials.selectors.growth import growth_of
 from materials.services.issuing import PDF_KIND, pdf_hash, request_pdf
 from projects.access import allowed, member, wants_part
 from projects.errors import UserError
@@ -145,7 +146,7 @@ def difference(request: HttpRequest, pk: int) -> HttpResponse:
 def _page(request: HttpRequest, pk: int, *, refusal: str = "", status: int = 200) -> HttpResponse:
     company = member(request).company
     shown = reading.order_of(company, pk)
-    growth = reading.growth_of(shown.row)
+    growth = growth_of(shown.row)
     context = {
         "order": shown,
         "growth": growth,

@@ -13,7 +13,7 @@ from openings.takeoff.settings import apply_settings
 from projects.actors import Actor
 from projects.models import Project
 from projects.rights import Action, require
-from projects.services.writing import created, hold
+from projects.services.writing import created, hold, hold_company
 
 
 @transaction.atomic
@@ -48,8 +48,3 @@ def set_specification(
         created_by=by.user,
     )
     return created(version, by=by, action="set specification", shown=("number", "settings", "sources"))
-
-
-def hold_company(by: Actor) -> None:
-    """Lock the company's row, so that two versions never get one number."""
-    type(by.company).objects.select_for_update().get(pk=by.company.pk)

@@ -58,6 +58,11 @@ def hold(row: Row, *, version: int | None = None) -> Row:
     return held
 
 
+def hold_company(by: Actor) -> None:
+    """Lock the company's row: of two people who number or order, the second sees what the first did."""
+    Company.objects.select_for_update().get(pk=by.company.pk)
+
+
 def change(row: Row, *, by: Actor, action: str, values: Mapping[str, Any]) -> Row:
     """Return the held row with `values` saved, its version counted up and an audit row of what differs.
 

@@ -56,8 +56,8 @@ class Command(AnswerCommand):
         """Return a line per order and per order line."""
         told = [f"Week of {document['week']}"]
         for order in document["orders"]:
-            name = order["number"] or "draft"
-            told.append(f"{order['supplier']}: {name}, {order['state']}, {order['total']}")
+            name = f"{order['number']}, {order['state']}" if order["number"] else order["state"]
+            told.append(f"{order['supplier']}: {name}, {order['total']} {order['currency']}")
             told += [
                 f"  {line['packs']} x {line['pack']} {line['material']}: {line['total']}"
                 for line in order["lines"]
