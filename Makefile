@@ -4,10 +4,11 @@ PYTEST := $(PY) -m pytest -n 2
 # `make ... NO_SKIPS=1` makes every skipped test a failure
 STRICT := $(if $(NO_SKIPS),--no-skips)
 
-.PHONY: help setup setup-dev run test test-production lint
+.PHONY: help setup setup-dev run demo test test-production lint
 
 help:
 	@echo "make run              set up, load the demo and serve it (PORT=8000)"
+	@echo "make demo             load the demo into the database, without serving it"
 	@echo "make test             every test on the embedded default"
 	@echo "make test-production  every test on PostgreSQL, Redis and a real worker"
 	@echo "make lint             style, types, import contracts, size limits"
@@ -21,6 +22,10 @@ setup-dev:
 
 run: setup
 	@exec $(PY) manage.py run
+
+demo: setup
+	@$(PY) manage.py migrate --verbosity 0
+	@$(PY) manage.py demo load
 
 # tests marked `production` need its servers; `test-production` runs them with all the others
 test: setup-dev

@@ -24,6 +24,11 @@ def keep(content: bytes, *, path: str, claim: str) -> None:
     _flush_folder(place.parent)
 
 
+def folder_of(company: int) -> Path:
+    """Return where the files of a company's jobs lie."""
+    return Path(settings.MEDIA_ROOT, "jobs", str(company))
+
+
 def clear_drafts(path: str) -> None:
     """Remove what killed workers left beside `path`."""
     place = Path(settings.MEDIA_ROOT, path)

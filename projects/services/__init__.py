@@ -22,6 +22,7 @@ from projects.services.people import (
     restore_membership,
 )
 from projects.services.projects import archive_project, create_project, edit_project, restore_project
+from projects.services.removal import remove_company
 from projects.services.writing import change, created, hold, record, unless_taken
 
 __all__ = [
@@ -49,6 +50,7 @@ __all__ = [
     "place_elevations",
     "record",
     "remember_headers",
+    "remove_company",
     "remove_elevation",
     "restore_house",
     "restore_membership",

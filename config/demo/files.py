@@ -1,0 +1,32 @@
+"""The demo's own files: tables of TOML and CSV, and window schedules as builders sent them."""
+
+from __future__ import annotations
+
+import csv
+import tomllib
+from pathlib import Path
+from typing import Any
+
+FOLDER = Path(__file__).parent
+SCHEDULES = FOLDER / "schedules"
+
+
+def table(name: str) -> dict[str, Any]:
+    """Return a TOML file of the demo."""
+    return tomllib.loads((FOLDER / name).read_text(encoding="utf-8"))
+
+
+def rows(name: str) -> list[dict[str, str]]:
+    """Return the rows of a CSV file of the demo."""
+    with (FOLDER / name).open(encoding="utf-8", newline="") as lines:
+        return list(csv.DictReader(lines))
+
+
+def schedule(name: str) -> bytes:
+    """Return a window schedule as the builder sent it."""
+    return (SCHEDULES / name).read_bytes()
+
+
+def company_code() -> str:
+    """Return the code of the demo's company."""
+    return str(table("company.toml")["company"]["code"])

@@ -1,0 +1,77 @@
+"""The demo's suppliers, the days its houses are wanted, and its orders."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from typing import Any
+
+from config.demo.houses import take_over
+from config.demo.people import Cast
+from materials import services
+from materials.convert import content_hash_of
+from materials.models import PurchaseOrder
+from materials.selectors.orders import local_today
+from projects.models import UNPLACED, House
+from projects.quantities.money import Money
+from projects.selectors import elevations_of
+
+WEEK = timedelta(days=7)
+
+
+def set_prices(cast: Cast, told: Mapping[str, Any], *, monday: date) -> None:
+    """Set up the suppliers of `told` (`suppliers.toml`) with their prices, valid by today at the latest."""
+    currency = cast.company.currency
+    valid_from = min(monday + timedelta(days=told["valid_from_day"]), local_today(cast.company))
+    for row in told["suppliers"]:
+        supplier = services.set_supplier(
+            by=cast.owner,
+            supplier=None,
+            code=row["code"],
+            name=row["name"],
+            email=row["email"],
+            address=row["address"],
+            lead_days=row["lead_days"],
+            minimum=Money.of(row["minimum"], currency),
+        )
+        for price in row["prices"]:
+            services.set_price(
+                by=cast.owner,
+                supplier=supplier,
+                material=price["material"],
+                pack=price["pack"],
+                price=Money.of(price["price"], currency),
+                valid_from=valid_from,
+                grade=told["grade"],
+                source=told["source"],
+            )
+
+
+def want_houses(cast: Cast, told: Mapping[str, Any], houses: Mapping[str, House], *, monday: date) -> None:
+    """Set the day on which the builder wants each house; where a crew is sent, its day takes its place."""
+    for project in told["projects"]:
+        for row in project["houses"]:
+            faces = elevations_of(houses[row["code"]]).exclude(name=UNPLACED)
+            day = monday + timedelta(days=row["wanted_day"])
+            services.set_need_dates(by=cast.manager, elevations=list(faces), day=day)
+
+
+def order(cast: Cast, told: Mapping[str, Any], houses: Mapping[str, House], *, monday: date) -> int:
+    """Make the drafts of both weeks and issue the second week's largest; return how many orders there are.
+
+    The first week's wait for the office. Then the builder's revision comes that the issued order shows as a
+    difference.
+    """
+    later = services.make_drafts(by=cast.manager, week=monday + WEEK).orders
+    issue(cast, max(later, key=lambda row: row.total_cents))
+    first = services.make_drafts(by=cast.manager, week=monday).orders
+    for revision in told["revisions"]:
+        if revision.get("after_issue"):
+            take_over(cast, houses[revision["house"]], revision["schedule"])
+    return len(later) + len(first)
+
+
+def issue(cast: Cast, draft: PurchaseOrder) -> None:
+    """Issue a draft as the office does: what was seen is what is sent."""
+    seen = content_hash_of(draft, draft.lines.all())
+    services.issue_order(by=cast.manager, order=draft, key=f"demo-{draft.pk}", seen=seen)
