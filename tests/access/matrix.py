@@ -16,6 +16,7 @@ from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from tests.access.world import World
 
 ROLES = ("anonymous", "crew", "foreman", "manager", "owner", "stranger")
+NOBODYS = 999_999
 METHODS = ("GET", "POST")
 FILES = sorted((Path(__file__).parent / "rows").glob("*.csv"))
 
@@ -29,13 +30,13 @@ class Row:
     arguments: str
     expected: dict[str, int]
 
-    def address(self, world: World) -> str:
-        """Return the address, of things that belong to the company."""
+    def address(self, world: World, *, missing: bool = False) -> str:
+        """Return the address, of things that belong to the company, or of things that nobody has."""
         filled = {}
         for argument in self.arguments.split():
             name, thing, text = argument.partition("=")
             if thing:
-                filled[name] = world.thing(text).pk
+                filled[name] = NOBODYS if missing else world.thing(text).pk
             else:
                 name, _, text = argument.partition(":")
                 filled[name] = text

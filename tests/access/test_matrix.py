@@ -55,38 +55,38 @@ def test_every_view_says_who_may_open_it():
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize("row", ROWS, ids=str)
-def test_each_role_gets_what_the_matrix_says(row):
+@pytest.mark.parametrize("role", matrix.ROLES)
+def test_each_role_gets_what_the_matrix_says(role):
     there = world()
 
-    found = {role: ask(row, role, there).status_code for role in matrix.ROLES}
+    found = {str(row): ask(row, role, there).status_code for row in ROWS}
 
-    assert found == row.expected
+    expected = {str(row): row.expected[role] for row in ROWS}
+    assert {name: status for name, status in found.items() if status != expected[name]} == {}
 
 
 @pytest.mark.django_db
-@pytest.mark.parametrize(
-    "row", [row for row in ROWS if "=" in row.arguments and 404 in row.expected.values()], ids=str
-)
-def test_another_companys_thing_is_as_if_it_were_not_there(row):
+def test_another_companys_thing_is_as_if_it_were_not_there():
     there = world()
-    address = row.address(there)
     client = Client()
     client.force_login(there.people["stranger"].user)
-    number = str(next(iter(there.made.values())).pk)
 
-    foreign = client.generic(row.method, address)
-    missing = client.generic(row.method, address.replace(f"/{number}/", "/999999/"))
+    different = []
+    for row in ROWS:
+        if "=" not in row.arguments or row.expected["stranger"] != 404:
+            continue
+        address, missing = row.address(there), row.address(there, missing=True)
+        foreign, nothing = client.generic(row.method, address), client.generic(row.method, missing)
+        same = without_token(foreign) == without_token(nothing).replace(missing.encode(), address.encode())
+        if not same or {foreign.status_code, nothing.status_code} != {404}:
+            different.append(str(row))
 
-    assert foreign.status_code == missing.status_code == 404
-    assert without_token(foreign) == without_token(missing).replace(b"/999999/", f"/{number}/".encode())
+    assert different == []
 
 
 def without_token(answer):
     """Return the page without its CSRF tokens, which differ on every page."""
-    token = answer.context["csrf_token"] if answer.context else ""
     parts = answer.content.split(b'csrfmiddlewaretoken" value="')
-    assert str(token) != "None"
     body = b"|".join([parts[0], *[part.split(b'"', 1)[1] for part in parts[1:]]])
     head, _, tail = body.partition(b'"X-CSRFToken": "')
     return head + tail.partition(b'"')[2]
@@ -100,9 +100,9 @@ def test_other_methods_are_refused_everywhere():
     addresses = {row.address(there) for row in ROWS}
 
     found = {
-        (address, m): client.generic(m, address).status_code
+        (address, method): client.generic(method, address).status_code
         for address in addresses
-        for m in ("PUT", "DELETE")
+        for method in ("PUT", "DELETE")
     }
 
     assert set(found.values()) <= {405, 302, 404}
