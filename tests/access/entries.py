@@ -1,0 +1,97 @@
+"""What an honest person enters at each address that takes a form: enough that something is written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from django import forms
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.test import Client
+
+from materials.convert import content_hash_of
+from tests.access.matrix import Row
+from tests.access.world import World
+from tests.factories.houses import ElevationFactory
+from tests.factories.openings import SCHEDULE
+from tests.factories.people import PASSWORD
+
+Entry = dict[str, Any]
+# addresses that write no row of ours but the session, a cookie, or a hash that differs each time
+WRITE_NOTHING = {
+    "appearance",
+    "company-switch",
+    "kept-entry-drop",
+    "password",
+    "sign-out",
+    # nothing is there to do in the world of the matrix; the pages' own tests do it
+    "house-restore",
+    "opening-restore",
+    "order-difference",
+    "order-week-drafts",
+    "person-restore",
+    "project-restore",
+    "job-retry",
+}
+
+
+def _issued(there: World) -> Entry:
+    order = there.thing("order")
+    return {"key": "k" * 32, "seen": content_hash_of(order, order.lines.all())}
+
+
+OWN: dict[str, Callable[[World], Entry]] = {
+    "company": lambda there: {"name": "Harrow Lane", "yard": "4 Mill Yard"},
+    "house-copy": lambda there: {"code": "COPY-1", "name": "Lot 2"},
+    "house-create": lambda there: {"code": "NEW-1", "name": "Lot 3"},
+    "house-edit": lambda there: {"name": "Lot 4"},
+    "elevation": lambda there: {"name": "Back", "framing_ready": "on"},
+    "need-dates": lambda there: {f"day-{ElevationFactory(house=there.thing('house')).pk}": "2026-06-09"},
+    "opening-create": lambda there: {
+        "mark": "W90",
+        "elevation": "Front",
+        "unit_width": "36",
+        "unit_height": "60",
+    },
+    "opening-edit": lambda there: {"unit_width": "30", "ro_width": "30 1/2"},
+    "order-issue": _issued,
+    "password": lambda there: {"password": "twelve letters and more"},
+    "person": lambda there: {"role": "foreman"},
+    "person-invite": lambda there: {"name": "Wren Idle", "email": "wren@setters.example", "role": "crew"},
+    "price-add": lambda there: {"price": "12.50", "supplier": str(there.thing("order").supplier_id)},
+    "project-create": lambda there: {"code": "NEW", "name": "Alder Yard", "builder": "Teasel Homes"},
+    "project-edit": lambda there: {"name": "Alder Yard"},
+    "project-specification": lambda there: {"weep_gap": "2", "note": "the maker's sheet"},
+    "specification": lambda there: {"weep_gap": "2", "note": "the maker's sheet"},
+    "schedule-match": lambda there: {"header-0": "elevation", "sheet": ""},
+    "schedule-send": lambda there: {"schedule": SimpleUploadedFile("lot.csv", SCHEDULE)},
+    "sign-in": lambda there: {"username": there.people["owner"].user.email, "password": PASSWORD},
+}
+
+
+def entry_for(row: Row, address: str, *, client: Client, there: World) -> tuple[Entry, set[str]]:
+    """Return what is entered, and the names of all fields that the form has.
+
+    The page's form as it stands, its empty fields filled where it asks for them, and our own on top.
+    """
+    own = OWN.get(row.route, lambda _: {})(there)
+    page = client.get(address)
+    form = (page.context or {}).get("form") if page.status_code == 200 else None
+    entry: Entry = {}
+    for field in form or []:
+        value = field.value()
+        if value in {None, ""} and field.field.required:
+            value = _filled(field.field)
+        if value not in {None, "", False}:
+            entry[field.html_name] = "on" if value is True else str(value)
+    return {**entry, **own}, {field.html_name for field in form or []} | set(own)
+
+
+def _filled(field: forms.Field) -> str:
+    if isinstance(field, forms.ChoiceField):
+        return next((str(key) for key, _ in field.choices if key), "")
+    if isinstance(field, forms.DateField):
+        return "2026-06-09"
+    if isinstance(field, forms.IntegerField):
+        return str(max(1, getattr(field, "min_value", None) or 1))
+    return "A1"
