@@ -11,15 +11,18 @@ MEASURED = ("openings/drawing/", "crews/cure/")
 # By module: the functions that round once, print, or measure something that is no part of a result.
 ROUND_ONCE: dict[str, set[str]] = {
     "projects/quantities/volume.py": {"circle", "in_cubic_inches"},  # the section area of a bead
-    "openings/schedule/cells.py": {"_number"},  # a workbook holds floats; they become text here
+    "openings/schedule/cells.py": {"number_text"},  # a workbook holds floats; they become text here
     "openings/schedule/textfile.py": {"module", "_unmarked_utf16"},  # shares of bytes, to guess an encoding
-    "openings/schedule/rows.py": {"_measures"},  # a quarter of an inch, exact
+    "openings/schedule/workbook.py": {"_number"},  # the same, while it is still a date or a number
+    "openings/schedule/rows.py": {"module"},  # a quarter of an inch, exact
     "materials/catalogue/rollup.py": {"shown"},
     "materials/cutplan/case.py": {"_whole", "_shown"},  # what JSON carries
     "materials/cutplan/problem.py": {"told"},
     "crews/dayplan/model.py": {"module"},  # seconds of search
     "crews/dayplan/solve.py": {"module"},  # the same
     "crews/dayplan/plan.py": {"gap"},
+    "crews/dayplan/crew_day/solve.py": {"_prepare_and_cover"},  # ranks, compared and never shown
+    "crews/costing/compute.py": {"told"},
 }
 FLOAT_MATH = {
     "sqrt",

@@ -21,7 +21,7 @@ ALWAYS_WRITE = {
     "acreate",
 }
 # what is no row although it is written with the same words
-NO_ROWS = ("session", "cache", "storage", "workbook", "image", "form", "self")
+NO_ROWS = ("session", "cache", "storage", "workbook", "image", "form", "self", "client")
 MOVING = {"now", "today", "utcnow", "time", "monotonic", "perf_counter"}
 CORE_MAY_READ_FILES = {"openings/methods/load.py", "materials/catalogue/load.py"}
 SIGNALS_MAY_BE_CONNECTED = {"projects/apps.py", "config/celery.py"}
@@ -88,7 +88,7 @@ def is_moving(call: str) -> bool:
 def connects_signals(module: Module) -> bool:
     known = ("django.dispatch.receiver", "django.db.models.signals")
     return any(name.startswith(known) for name in imported(module)) or any(
-        call.endswith(".connect") and not call.startswith("sqlite3") for call in calls(module)
+        call.endswith(".connect") and not call.startswith(("sqlite3", "psycopg")) for call in calls(module)
     )
 
 
