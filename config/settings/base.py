@@ -111,7 +111,7 @@ AXES_VERBOSE = False
 # --- sessions and headers
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
-CSRF_COOKIE_HTTPONLY = False
+CSRF_COOKIE_HTTPONLY = True  # pages carry the token themselves
 CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "config.errors.old_page"
 X_FRAME_OPTIONS = "DENY"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import socketserver
 import subprocess
 import sys
@@ -13,6 +14,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from django.conf import settings
 
 from projects import pdf
 
@@ -149,6 +151,7 @@ def test_picture_on_this_disk_is_not_drawn(tmp_path: Path) -> None:
 def test_own_static_files_are_found_by_their_exact_path_only() -> None:
     known = [url for url in pdf._static_files() if "/css/" in url]
 
+    assert known
     for url in known:
         assert pdf.file_for(url).is_file()
     for url in [
@@ -157,6 +160,18 @@ def test_own_static_files_are_found_by_their_exact_path_only() -> None:
     ]:
         with pytest.raises(pdf.Refused):
             pdf.file_for(url)
+
+
+def test_files_that_the_documents_name_are_all_found() -> None:
+    documents = settings.ROOT / "templates" / "documents"
+    named = {
+        name
+        for page in documents.glob("*.html")
+        for name in re.findall(r'"/(static/[^"]+)"', page.read_text())
+    }
+
+    assert named
+    assert all(pdf.file_for(pdf.BASE + name).is_file() for name in named)
 
 
 def test_document_is_tagged_and_declares_what_it_is() -> None:
