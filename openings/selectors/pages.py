@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from openings.convert import opening_input
@@ -27,14 +27,28 @@ from projects.models import Company, Elevation, House, Project
 from projects.problems import Problem
 from projects.selectors import row_of
 
+SHARED_BY = 4
+
 
 @dataclass(frozen=True, slots=True)
 class OpeningRow:
-    """One opening in a house's list: the row, its value and its takeoff, None where that was refused."""
+    """One opening in a house's list: the row, its value and its takeoff, None where that was refused.
+
+    `remarks` are those that are its own; what many openings share is said once, above the list.
+    """
 
     row: Opening
     value: OpeningInput
     takeoff: OpeningTakeoff | None
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SharedRemark:
+    """What is worth knowing about many openings of a house, and which they are."""
+
+    text: str
+    marks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +68,7 @@ class HousePage:
     drawing: Drawing | None
     in_force: InForce
     notices: tuple[str, ...]
+    shared: tuple[SharedRemark, ...]
     problems: tuple[Problem, ...]
     removed: tuple[Opening, ...]
     waiting_schedules: tuple[ScheduleImport, ...]
@@ -88,6 +103,12 @@ class OpeningPage:
     notices: tuple[str, ...]
     problems: tuple[Problem, ...]
 
+    @property
+    def section_notes(self) -> tuple[str, ...]:
+        """Return what the section says beside itself and no notice says already."""
+        notes = self.section.notes if self.section else ()
+        return tuple(note for note in notes if note not in self.notices)
+
 
 def house_page(company: Company, pk: int) -> HousePage:
     """Return all that a house's page shows. Raises NotThere."""
@@ -99,7 +120,8 @@ def house_page(company: Company, pk: int) -> HousePage:
     values = [opening_input(row) for row in rows]
     taken = take_off_house(values, in_force.specification)
     by_mark = {found.opening.mark: found for found in taken.openings}
-    listed = [OpeningRow(row, value, by_mark.get(row.mark)) for row, value in zip(rows, values, strict=True)]
+    shared = _shared(taken.openings)
+    listed = [_row(row, value, by_mark, shared) for row, value in zip(rows, values, strict=True)]
     faces = tuple(
         Face(face, tuple(entry for entry in listed if entry.row.elevation_id == face.pk))
         for face in elevations
@@ -111,6 +133,7 @@ def house_page(company: Company, pk: int) -> HousePage:
         drawing=draw_house(house.name, [_drawn(face) for face in faces if face.openings]) if rows else None,
         in_force=in_force,
         notices=tuple(taken.notices),
+        shared=shared,
         problems=tuple(taken.problems),
         removed=tuple(row for row in every if row.removed_at is not None),
         waiting_schedules=tuple(previews.defer("content")[:5]),
@@ -176,6 +199,27 @@ def choices_of(method: Method, value: OpeningInput, specification: Specification
         drip_cap=specification.drip_cap,
         air_seal=specification.air_seal,
     )
+
+
+def _shared(openings: Sequence[OpeningTakeoff]) -> tuple[SharedRemark, ...]:
+    """Return the remarks that many openings share, in the order in which they first come up."""
+    marks: dict[str, list[str]] = {}
+    for found in openings:
+        for notice in found.notices:
+            marks.setdefault(notice.text, []).append(found.opening.mark)
+    return tuple(SharedRemark(text, tuple(of)) for text, of in marks.items() if len(of) >= SHARED_BY)
+
+
+def _row(
+    row: Opening,
+    value: OpeningInput,
+    by_mark: Mapping[str, OpeningTakeoff],
+    shared: Sequence[SharedRemark],
+) -> OpeningRow:
+    takeoff = by_mark.get(row.mark)
+    said = {remark.text for remark in shared}
+    notices = takeoff.notices if takeoff else ()
+    return OpeningRow(row, value, takeoff, tuple(one.text for one in notices if one.text not in said))
 
 
 def _section(method: Method, value: OpeningInput, specification: Specification) -> Drawing:

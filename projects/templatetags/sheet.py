@@ -17,6 +17,7 @@ from projects.quantities.text import format_feet, format_rounded
 register = template.Library()
 
 _FRACTION = re.compile(r"(?:(?<=\d)[ -])?(?<![\d/])(\d{1,2})/(\d{1,2})(?![\d/])")
+_INITIALS = re.compile(r"\b(?:ro|wrb)\b")
 _SIGNS = {"USD": "$"}
 
 
@@ -76,8 +77,8 @@ def money(amount: Money | None) -> SafeString:
 
 @register.filter
 def words(name: object) -> str:
-    """Return a column's or setting's name as words: `unit_width` as unit width."""
-    return str(name).replace("_", " ")
+    """Return a column's, part's or setting's name as words: `ro_width` as RO width."""
+    return _INITIALS.sub(lambda found: found[0].upper(), str(name).replace("_", " "))
 
 
 @register.simple_tag

@@ -75,7 +75,7 @@ def test_an_opening_opens_each_number_to_its_reason(signed_in, full_house):
 
     # W1's sill strip on a 36 1/2 in RO with 9 in jamb strips: 36.5 + 2 x 9 = 54.5
     assert "sill strip" in page
-    assert "ro width + 2 x (jamb strip width - jamb wrap)" in page
+    assert "RO width + 2 x (jamb strip width - jamb wrap)" in page
     assert "AAMA 2400-10, 5.7.3.2 and Note 3" in page
 
 
@@ -197,3 +197,17 @@ def test_every_page_of_a_full_house_opens(signed_in, full_house):
     ]
 
     assert {page: signed_in.get(page).status_code for page in pages} == dict.fromkeys(pages, 200)
+
+
+# With the built-in settings the outer sill screws stand 3 in from the corner: at the end of the 3 in weep gap.
+@pytest.mark.parametrize(("openings", "times"), [(3, 3), (4, 1)])
+def test_a_remark_that_many_openings_share_is_said_once(signed_in, house, manager, openings, times):
+    lines = [f"Front,W{number},36,60" for number in range(openings)]
+    content = "\n".join(["elevation,mark,unit_width,unit_height", *lines]).encode()
+    schedule = services.start_import(by=manager, house=house, file_name="lot.csv", content=content)
+    services.confirm_import(by=manager, schedule_import=schedule)
+
+    page = signed_in.get(address("house", house)).content.decode()
+
+    assert page.count("dab their heads with sealant") == times
+    assert ("4 openings: <bdi>W0, W1, W2, W3</bdi>" in page) is (times == 1)
