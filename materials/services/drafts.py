@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -18,6 +18,7 @@ from materials.models import Coverage, OrderLine, Price, PurchaseOrder, Supplier
 from materials.ordering.buying import Market, Wanted, buy
 from materials.ordering.lacking import Amount
 from materials.ordering.plan import PurchaseLine, Shortage
+from materials.ordering.workdays import in_by
 from materials.selectors.demand import (
     Key,
     OpeningDemand,
@@ -42,7 +43,6 @@ from projects.rights import Action, require
 from projects.services.writing import created, hold, hold_company, record
 
 CUT_SECONDS = 1.0
-ONE_DAY = timedelta(days=1)
 OUR_YARD = "Our yard"
 
 
@@ -143,7 +143,9 @@ def _order(*, by: Actor, lack: _Lack) -> tuple[tuple[PurchaseOrder, ...], tuple[
             had=lack.had,
             prices=[p for p in prices if p.supplier_id == suppliers[code].pk and p.material in ordered],
         )
-        order = _draft(by=by, supplier=suppliers[code], lines=lines[code], frame={**frame, "inputs": inputs})
+        due = in_by(min(line.needed for line in lines[code]), market.supplier(code))
+        own = {**frame, "inputs": inputs, "deliver_by": due}
+        order = _draft(by=by, supplier=suppliers[code], lines=lines[code], frame=own)
         _cover(by=by, order=order, lack=lack)
         orders.append(order)
     return tuple(orders), bought.shortages
@@ -186,7 +188,6 @@ def _frame(by: Actor, week: date, openings: Sequence[OpeningDemand]) -> dict[str
     return {
         "week": week,
         "deliver_to": places.pop() if len(places) == 1 else by.company.yard or OUR_YARD,
-        "deliver_by": min(each.needed for each in openings) - ONE_DAY,
         "currency": by.company.currency,
         "specification": specification,
         "project": next(iter(projects.values())) if len(projects) == 1 else None,
