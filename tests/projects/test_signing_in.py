@@ -1,4 +1,4 @@
-"""Sessions: begun with a new id, ended by their clocks, by the owner, by a new password; entries are kept."""
+"""Sessions: begun with a new id, ended by their clocks, by the owner, by signing out."""
 
 from __future__ import annotations
 
@@ -12,15 +12,13 @@ from django.test import Client
 from django.utils import timezone
 
 from projects import services
-from projects.models import Project, Role
+from projects.models import Role
 from projects.sessions import LIMITS
-from tests.factories.houses import ProjectFactory
-from tests.factories.people import PASSWORD, CompanyFactory, MembershipFactory, UserFactory
+from tests.factories.people import PASSWORD, MembershipFactory
 
 pytestmark = pytest.mark.django_db
 HOUR = 3600
 DAY = 24 * HOUR
-PROJECT = {"code": "ALDER", "name": "Alder Row", "builder": "Teasel Homes"}
 
 
 def sign_in(client, membership, **more):
@@ -178,158 +176,6 @@ def test_the_owner_ends_every_session_of_a_lost_phone(client, owner, hand):
     assert is_in(client)
     sign_in(phone, hand)
     assert is_in(phone)
-
-
-def test_a_new_password_ends_the_other_sessions(client, manager):
-    elsewhere = Client()
-    sign_in(elsewhere, manager)
-    sign_in(client, manager)
-
-    answer = client.post("/password/", {"password": "level the sill before the head"})
-
-    assert answer.status_code == 302
-    assert is_in(client)
-    assert not is_in(elsewhere)
-
-
-@pytest.mark.parametrize(
-    ("password", "told"),
-    [
-        ("short", "Use at least 12 characters; a few words are fine."),
-        ("qwerty123456", "It is on the list that guessers try first."),
-        ("dana@setters.example", "It is too close to your name or address."),
-    ],
-)
-def test_an_easy_password_is_refused_in_words(client, manager, password, told):
-    sign_in(client, manager)
-
-    answer = client.post("/password/", {"password": password})
-
-    assert answer.status_code == 422
-    assert told in answer.content.decode()
-    manager.user.refresh_from_db()
-    assert manager.user.check_password(PASSWORD)
-
-
-def test_a_long_password_is_taken_whole(client, manager):
-    long = "plumb " * 21  # 126 characters
-    sign_in(client, manager)
-
-    client.post("/password/", {"password": long})
-    client.post("/sign-out/")
-
-    assert client.post("/sign-in/", {"username": manager.user.email, "password": long}).status_code == 302
-
-
-def test_a_password_link_works_once(client, owner):
-    wren = services.invite_person(by=owner, email="wren@setters.example", name="Wren Idle", role=Role.CREW)
-    who, token = services.hand_out_link(by=owner, membership=wren)
-    link = f"/password/{who}/{token}/"
-
-    assert client.get(link).status_code == 200
-    assert client.post(link, {"password": PASSWORD}).status_code == 302
-    assert client.get(link).status_code == 404
-    assert sign_in(client, wren).status_code == 302
-
-
-def test_a_password_link_dies_after_three_days(client, owner, hand):
-    who, token = services.hand_out_link(by=owner, membership=hand)
-
-    with time_machine.travel(timezone.now() + timedelta(days=3, minutes=1)):
-        assert client.get(f"/password/{who}/{token}/").status_code == 404
-
-
-def test_a_form_sent_too_late_is_kept_and_sent_again(client, manager):
-    sent = client.post("/projects/new/", PROJECT)
-    assert sent["Location"] == "/sign-in/?next=%2Fkept%2F"
-    assert "your entry is kept" in client.get(sent["Location"]).content.decode()
-
-    page = sign_in(client, manager, next="/kept/")
-    shown = client.get(page["Location"]).content.decode()
-    assert 'action="/projects/new/"' in shown
-    assert 'name="builder" value="Teasel Homes"' in shown
-
-    client.post("/projects/new/", {**PROJECT, "kept_entry": "yes"})
-    assert Project.objects.of(manager.company).get().name == "Alder Row"
-    assert "Nothing is kept." in client.get("/kept/").content.decode()
-
-
-def test_a_form_with_an_old_token_is_kept_too(manager):
-    client = Client(enforce_csrf_checks=True)
-    client.force_login(manager.user)
-
-    refused = client.post("/projects/new/", PROJECT)
-
-    assert refused.status_code == 403
-    assert "your entry is kept" in refused.content.decode()
-    assert 'value="Teasel Homes"' in client.get("/kept/").content.decode()
-
-
-def test_a_form_of_another_site_is_not_kept(manager):
-    client = Client(enforce_csrf_checks=True)
-    client.force_login(manager.user)
-
-    client.post("/projects/new/", PROJECT, headers={"Origin": "https://evil.example"})
-
-    assert "Nothing is kept." in client.get("/kept/").content.decode()
-
-
-def test_a_password_is_never_kept(client, manager):
-    client.post("/password/", {"password": "level the sill before the head", "note": "x"})
-    sign_in(client, manager)
-
-    assert "level the sill" not in client.get("/kept/").content.decode()
-
-
-def test_a_person_of_two_companies_chooses_where_to_work(client):
-    both = UserFactory(name="Tove Ashgrove")
-    first = MembershipFactory(user=both, company=CompanyFactory(name="Alder Setters"))
-    second = MembershipFactory(user=both, company=CompanyFactory(name="Birch Setters"))
-    ProjectFactory(company=second.company, name="Tarn Hill Lane")
-    sign_in(client, first)
-    assert "Tarn Hill Lane" not in client.get("/projects/").content.decode()
-
-    client.post("/company/switch/", {"company": second.company_id})
-
-    assert "Tarn Hill Lane" in client.get("/projects/").content.decode()
-
-
-def test_nobody_works_for_a_company_they_are_not_in(client, manager):
-    foreign = ProjectFactory(name="Tarn Hill Lane").company
-    sign_in(client, manager)
-
-    client.post("/company/switch/", {"company": foreign.pk})
-
-    assert "Tarn Hill Lane" not in client.get("/projects/").content.decode()
-
-
-def test_one_company_needs_no_switch(client, manager):
-    sign_in(client, manager)
-
-    assert "company/switch" not in client.get("/").content.decode()
-
-
-def test_a_person_without_a_company_reads_what_to_do(client):
-    client.force_login(UserFactory())
-
-    answer = client.get("/")
-
-    assert answer.status_code == 403
-    assert "Ask the owner of your company to let you in." in answer.content.decode()
-
-
-def test_the_choice_of_light_or_dark_is_kept(client, manager):
-    sign_in(client, manager)
-
-    client.post("/appearance/", {"appearance": "dark", "back": "/projects/"})
-    page = client.get("/projects/").content.decode()
-
-    assert '<html lang="en" data-appearance="dark">' in page
-
-
-def test_appearance_leads_back_to_our_own_pages_only(client, db):
-    assert client.post("/appearance/", {"back": "https://evil.example/"})["Location"] == "/"
-    assert client.post("/appearance/", {"back": "/projects/"})["Location"] == "/projects/"
 
 
 def test_the_session_is_written_down_at_most_every_five_minutes(client, manager):
