@@ -1,17 +1,17 @@
 """A plan made quickly: tasks are placed one after another, each as early as it fits. Pure.
 
-Serial schedule generation. Where a task placed now must lie further than a maximum lag allows from one placed
-before, that one is taken out, pushed later, and all that was placed after it is placed anew.
+Serial schedule generation. Where a task placed now lies further than a maximum lag allows from one placed
+before, that one is taken out and placed again, later.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
-from crews.dayplan.network import Network, NoOrder, next_fitting_start
+from crews.dayplan.network import Arc, Network, NoOrder, next_fitting_start
 from crews.dayplan.timeline import Timeline
 
-REPAIRS_PER_TASK = 5
+REPAIRS_PER_TASK = 20
 # A rank is smaller for a task that is to be placed sooner.
 Rank = Sequence[tuple[int, ...]]
 
@@ -21,15 +21,21 @@ def schedule_by_rules(
 ) -> tuple[int, ...] | None:
     """Return the starts of the shortest plan that any of the priority rules finds; None where none does.
 
-    Stops at a plan as short as `bound`, or where `is_over`. Uses must not be above what there is, and the
-    network must have an earliest start for every task.
+    Stops at a plan as short as `bound`; where the time `is_over` it still goes on to the first plan. No use
+    may be above what there is, and the network must have an earliest start for every task.
     """
     best: tuple[int, ...] | None = None
     for rank in ranks(network):
-        found = schedule(network, rank, is_over=is_over)
-        if found is not None and (best is None or end_of(network, found) < end_of(network, best)):
-            best = found
-        if is_over() or (best is not None and end_of(network, best) <= bound):
+        found = schedule(network, rank)
+        if found is None:
+            continue
+        # Once more in the order of the starts: what repairs have pushed late moves up again.
+        again = schedule(network, [(start,) for start in found])
+        best = min(
+            (starts for starts in (best, found, again) if starts is not None),
+            key=lambda starts: end_of(network, starts),
+        )
+        if is_over() or end_of(network, best) <= bound:
             break
     return best
 
@@ -57,76 +63,65 @@ def ranks(network: Network) -> Iterator[Rank]:
         yield [rule(number) for number in numbers]
 
 
-def schedule(
-    network: Network, rank: Rank, *, is_over: Callable[[], bool] = lambda: False
-) -> tuple[int, ...] | None:
+def schedule(network: Network, rank: Rank) -> tuple[int, ...] | None:
     """Return the starts of the plan that placing by `rank` gives; None where it ends in a dead end.
 
-    A dead end says only that this rank leads to no plan, or that the time `is_over`.
+    A dead end says only that this rank leads to no plan within so many repairs.
     """
     attempt = _Attempt(network)
     repairs = REPAIRS_PER_TASK * len(network.tasks)
     try:
-        while len(attempt.order) < len(network.tasks):
-            attempt.place(min(attempt.eligible(), key=rank.__getitem__))
-            while (pushed := attempt.first_pushed()) is not None:
-                repairs -= 1
-                if repairs < 0 or is_over():
-                    return None
-                attempt.take_out_from(pushed)
+        while (ready := attempt.ready()) and repairs >= 0:
+            repairs -= attempt.place(min(ready, key=rank.__getitem__))
     except NoOrder:
         return None
-    return tuple(attempt.starts)
+    return None if attempt.ready() else tuple(attempt.starts)
 
 
 class _Attempt:
-    """Tasks placed so far, in order, and how early every task may start because of them."""
+    """Tasks placed so far, and how early every task may start because of them: that only ever grows."""
 
     def __init__(self, network: Network) -> None:
         self.network = network
-        self.order: list[int] = []
         self.starts = [-1] * len(network.tasks)
-        self.floors = list(network.earliest)
         self.early = list(network.earliest)
         self.timelines = {each.name: Timeline(each.capacity) for each in network.problem.resources}
+        self.waits_for = [sum(1 for _ in _forerunners(arcs)) for arcs in network.arcs_to]
+        self.unplaced = set(range(len(network.tasks)))
+        self.free = {number for number in self.unplaced if self.waits_for[number] == 0}
 
-    def eligible(self) -> list[int]:
+    def ready(self) -> set[int]:
         """Return tasks of which everything that comes before is placed; any where a circle has none."""
-        waiting = [number for number, start in enumerate(self.starts) if start < 0]
-        ready = [number for number in waiting if not self._has_to_wait(number)]
-        return ready or waiting
+        return self.free or self.unplaced
 
-    def place(self, number: int) -> None:
-        """Place a task as early as lags, windows and resources let it. Raises NoOrder where nothing does."""
-        start = self._first_fit(number)
-        self.starts[number] = start
-        self.order.append(number)
+    def place(self, number: int) -> int:
+        """Place a task as early as lags, windows and resources let it, and take out those it pushes later.
+
+        Returns how many were taken out. Raises NoOrder where the task fits nowhere.
+        """
+        self.starts[number] = self.early[number] = self._first_fit(number)
         self._use(number, sign=1)
-        self.early[number] = start
-        self.early = self.network.push_later(self.early, [number])
+        self.unplaced.discard(number)
+        self.free.discard(number)
+        for arc in _forerunners(self.network.arcs_from[number]):
+            self.waits_for[arc.after] -= 1
+            if self.waits_for[arc.after] == 0 and arc.after in self.unplaced:
+                self.free.add(arc.after)
+        raised = self.network.push_later(self.early, [number])
+        pushed = [each for each in raised if self.early[each] > self.starts[each] >= 0]
+        for each in pushed:
+            self._take_out(each)
+        return len(pushed)
 
-    def first_pushed(self) -> int | None:
-        """Return the first placed task that a later one has pushed beyond its start; None where none is."""
-        return next((number for number in self.order if self.early[number] > self.starts[number]), None)
-
-    def take_out_from(self, number: int) -> None:
-        """Take out a task and all placed after it, and never again place it as early as it was."""
-        self.floors[number] = max(self.floors[number], self.early[number])
-        kept = self.order.index(number)
-        for gone in self.order[kept:]:
-            self._use(gone, sign=-1)
-            self.starts[gone] = -1
-        del self.order[kept:]
-        self.early = list(self.floors)
-        for placed in self.order:
-            self.early[placed] = self.starts[placed]
-        self.early = self.network.push_later(self.early, range(len(self.early)))
-
-    def _has_to_wait(self, number: int) -> bool:
-        return any(
-            arc.weight >= 0 and arc.before != number and self.starts[arc.before] < 0
-            for arc in self.network.arcs_to[number]
-        )
+    def _take_out(self, number: int) -> None:
+        self._use(number, sign=-1)
+        self.starts[number] = -1
+        self.unplaced.add(number)
+        if self.waits_for[number] == 0:
+            self.free.add(number)
+        for arc in _forerunners(self.network.arcs_from[number]):
+            self.waits_for[arc.after] += 1
+            self.free.discard(arc.after)
 
     def _first_fit(self, number: int) -> int:
         task = self.network.tasks[number]
@@ -146,3 +141,8 @@ class _Attempt:
         task = self.network.tasks[number]
         for name, amount in task.uses:
             self.timelines[name].take(self.starts[number], minutes=task.minutes, amount=sign * amount)
+
+
+def _forerunners(arcs: Iterable[Arc]) -> Iterator[Arc]:
+    """Yield the arcs whose first task is to be placed first: all but maxima and lags of a task on itself."""
+    return (arc for arc in arcs if arc.weight >= 0 and arc.before != arc.after)

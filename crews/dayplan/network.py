@@ -87,7 +87,9 @@ class Network:
         if circle := find_circle(self.arcs, len(self.tasks)):
             names = " - ".join(self.tasks[place].name for place in circle)
             raise NoOrder(f"The lags contradict each other: {names} push each other later, in a circle.")
-        return tuple(self.push_later([0] * len(self.tasks), range(len(self.tasks))))
+        starts = [0] * len(self.tasks)
+        self.push_later(starts, range(len(self.tasks)))
+        return tuple(starts)
 
     @cached_property
     def latest(self) -> tuple[int, ...]:
@@ -108,11 +110,13 @@ class Network:
                     waiting.append(arc.before)
         return tuple(tails)
 
-    def push_later(self, starts: list[int], changed: Iterable[int]) -> list[int]:
-        """Return `starts`, raised until every arc and window from the `changed` tasks on holds.
+    def push_later(self, starts: list[int], changed: Iterable[int]) -> set[int]:
+        """Raise `starts` in place until every arc and window from the `changed` tasks on holds.
 
-        Raises NoOrder where a task is pushed past the horizon or its last window.
+        Returns the tasks that were raised. Raises NoOrder where a task is pushed past its last window or the
+        horizon.
         """
+        raised: set[int] = set()
         waiting = deque(changed)
         while waiting:
             place = waiting.popleft()
@@ -122,12 +126,15 @@ class Network:
                 raise NoOrder(f"{name} fits none of its windows from minute {starts[place]} on.")
             if fitting > self.horizon:
                 raise NoOrder(f"{self.tasks[place].name} would start when all work is over.")
-            starts[place] = fitting
+            if fitting > starts[place]:
+                starts[place] = fitting
+                raised.add(place)
             for arc in self.arcs_from[place]:
                 if fitting + arc.weight > starts[arc.after]:
                     starts[arc.after] = fitting + arc.weight
+                    raised.add(arc.after)
                     waiting.append(arc.after)
-        return starts
+        return raised
 
     def _pull_earlier(self, starts: list[int]) -> list[int]:
         """Return `starts`, lowered until every arc and window holds; the earliest starts already do."""

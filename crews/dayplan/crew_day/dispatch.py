@@ -9,7 +9,7 @@ from crews.dayplan.crew_day.board import Board, DeadEnd
 from crews.dayplan.crew_day.site import Site
 
 # A unit's rank by stop number and unit number: the smallest that is ready is placed next.
-Ranks = Mapping[tuple[int, int], float]
+Ranks = Mapping[tuple[int, int], int]
 QUICK_MINUTES_PER_OPENING = (60, 30, 10)
 MINUTES_PER_OPENING = (1000, 150, 100, 80, 60, 50, 40, 35, 30, 25, 20, 15, 10, 5, 1)
 
@@ -45,7 +45,7 @@ def fill(board: Board, ranks: Ranks) -> Blocked | None:
     return None
 
 
-def rankings(site: Site, steps: Sequence[float] = MINUTES_PER_OPENING) -> Iterator[Ranks]:
+def rankings(site: Site, steps: Sequence[int] = MINUTES_PER_OPENING) -> Iterator[Ranks]:
     """Yield the orders that are tried, one for each of `steps`, those along the wall first.
 
     Each opening further along costs a step of minutes against what must still follow a unit: with a large

@@ -65,8 +65,8 @@ def _refuse_twice(visits: Sequence[Visit]) -> None:
 
 def _why_never(day: CrewDay, visit: Visit) -> str:
     """Return why the opening can't be finished on this day even if the crew did nothing else, or nothing."""
-    if visit.impossible:
-        return visit.impossible
+    if visit.impossible or not visit.steps:
+        return visit.impossible or "Nothing is left to do here on this day."
     most = max((step.people for step in visit.steps), default=0)
     if most > day.people:
         return f"It takes {most} people; the crew has {day.people}."
@@ -126,7 +126,7 @@ def _most_by_work(day: CrewDay, visits: Sequence[Visit]) -> int:
     return len(visits)
 
 
-def _best_board(site: Site, steps: Sequence[float] = MINUTES_PER_OPENING) -> Board | None:
+def _best_board(site: Site, steps: Sequence[int] = MINUTES_PER_OPENING) -> Board | None:
     """Return the best board that the rankings lead to: it ends early, and openings stay open briefly."""
     found = (dispatch(site, ranks) for ranks in rankings(site, steps))
     boards = [board for board in found if isinstance(board, Board)]
@@ -154,7 +154,7 @@ def _prepare_and_cover(board: Board, visit: Visit) -> Board | None:
     )
     wider = board.with_stop(make_stop(part, board.site.worked))
     place = len(board.site.stops)
-    ranks = {(place, number): float(number) for number in range(len(wider.site.stops[place].units))}
+    ranks = {(place, number): number for number in range(len(wider.site.stops[place].units))}
     return wider if visit.cover.opened_by in codes and fill(wider, ranks) is None else None
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
@@ -15,6 +14,8 @@ from crews.dayplan.crew_day.day import MIDNIGHT, ClockSpan
 from openings.methods.steps import Bound
 from projects.errors import BadValue
 from projects.quantities.duration import Duration
+
+MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +33,8 @@ class DayWeather:
 
     def part_of_day(self, start: datetime, end: datetime) -> ClockSpan | None:
         """Return the day's minutes between two moments, outward to whole ones; None where there are none."""
-        first = max(0, math.floor(self._minute(start)))
-        last = min(MIDNIGHT, math.ceil(self._minute(end)))
+        first = max(0, (start - self._midnight) // MINUTE)
+        last = min(MIDNIGHT, -((self._midnight - end) // MINUTE))
         return ClockSpan(first, last) if first < last else None
 
     def starts(self) -> tuple[tuple[ClockSpan, Weather], ...]:
@@ -48,16 +49,17 @@ class DayWeather:
         known = self.forecast.start <= first < self.forecast.end
         weathers = [Weather(self.forecast if known else None, first)]
         weathers += [Weather(self.forecast, moment) for moment in moments]
-        minutes = [math.floor(self._minute(each.start)) for each in weathers]
+        minutes = [(each.start - self._midnight) // MINUTE for each in weathers]
         ends = [*minutes[1:], self.worked.end]
         spans = [ClockSpan(start, end) for start, end in zip(minutes, ends, strict=True)]
         return tuple(zip(spans, weathers, strict=True))
 
-    def _moment(self, minute: int) -> datetime:
-        return datetime.combine(self.day, time()) + timedelta(minutes=minute)
+    @property
+    def _midnight(self) -> datetime:
+        return datetime.combine(self.day, time())
 
-    def _minute(self, moment: datetime) -> float:
-        return (moment - datetime.combine(self.day, time())).total_seconds() / 60
+    def _moment(self, minute: int) -> datetime:
+        return self._midnight + minute * MINUTE
 
 
 def longest_wait(bound: Bound, weather: DayWeather) -> Wait | None:

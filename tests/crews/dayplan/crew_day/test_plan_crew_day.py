@@ -177,6 +177,14 @@ def test_day_without_openings_has_no_steps():
     assert (plan.visits, plan.left_over, plan.ends_at) == ((), (), None)
 
 
+def test_opening_with_nothing_left_to_do_is_said():
+    done = replace(opening(), steps=(), order=(), lags=(), cover=None)
+
+    plan = plan_crew_day(crew_day(), [done])
+
+    assert plan.left_over[0].reason == "Nothing is left to do here on this day."
+
+
 def test_opening_given_twice_is_refused():
     with pytest.raises(BadValue, match="given twice"):
         plan_crew_day(crew_day(), [opening(), opening()])
