@@ -95,8 +95,7 @@ def told_quantity(unit: str, quantity: int) -> str:
     if unit == "length":
         return format_feet(Length(quantity), nearest=1)
     if unit == "volume":
-        millilitres = Volume(quantity).in_millilitres
-        return f"{millilitres / 1000:.1f} L" if millilitres >= 1000 else f"{millilitres:.0f} ml"
+        return f"{Volume(quantity).in_cubic_inches:,.1f} in³"
     return f"{quantity}"
 
 

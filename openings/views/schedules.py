@@ -85,7 +85,7 @@ def confirm(request: HttpRequest, pk: int) -> HttpResponse:
     count = done.comparison.count
     say(
         request,
-        f"{row.file_name} is taken over: {count(Standing.NEW)} new, {count(Standing.CHANGED)} changed, "
+        f"{row.file_name} is saved: {count(Standing.NEW)} new, {count(Standing.CHANGED)} changed, "
         f"{count(Standing.SAME)} the same.",
     )
     return redirect("house", row.house_id)
@@ -97,7 +97,7 @@ def put_away(request: HttpRequest, pk: int) -> HttpResponse:
     """Put the schedule away; the house stays as it is."""
     by = member(request)
     row = services.put_away_import(by=by, schedule_import=selectors.schedule_of(by.company, pk))
-    say(request, f"{row.file_name} is put away. The house is as it was.")
+    say(request, f"{row.file_name} is discarded. The house is as it was.")
     return redirect("house", row.house_id)
 
 

@@ -122,7 +122,7 @@ def test_a_file_becomes_openings_only_after_its_preview(signed_in, house):
     assert not Opening.objects.exists()
 
     shown = signed_in.get(address("schedule", schedule)).content.decode()
-    assert "Take over 4 openings" in shown
+    assert "Save 4 openings" in shown
     signed_in.post(address("schedule-confirm", schedule))
 
     assert Opening.objects.count() == 4
@@ -143,7 +143,7 @@ def test_foreign_headers_are_matched_once_and_remembered(signed_in, house):
 
     assert answer.status_code == 302
     assert HeaderMatch.objects.get().mapping["Kennung"] == "mark"
-    assert "Take over 4 openings" in signed_in.get(address("schedule", schedule)).content.decode()
+    assert "Save 4 openings" in signed_in.get(address("schedule", schedule)).content.decode()
 
 
 def test_refused_rows_come_back_with_what_to_do(signed_in, house):
