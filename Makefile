@@ -3,6 +3,8 @@ PY := .venv/bin/python
 PYTEST := $(PY) -m pytest -n 2
 # `make ... NO_SKIPS=1` makes every skipped test a failure
 STRICT := $(if $(NO_SKIPS),--no-skips)
+# `make ... LEAVE_OUT=published` leaves tests with that mark out
+LEFT_OUT := $(if $(LEAVE_OUT), and not $(LEAVE_OUT))
 
 .PHONY: help setup setup-dev run demo test test-production lint
 
@@ -29,10 +31,10 @@ demo: setup
 
 # tests marked `production` need its servers; `test-production` runs them with all the others
 test: setup-dev
-	$(PYTEST) -m "not production" $(STRICT)
+	$(PYTEST) -m "not production$(LEFT_OUT)" $(STRICT)
 
 test-production: setup-dev
-	$(PY) config/bin/test_production.py -n 2 $(STRICT)
+	$(PY) config/bin/test_production.py -n 2 -m "not embedded$(LEFT_OUT)" $(STRICT)
 
 lint: setup-dev
 	@config/bin/lint

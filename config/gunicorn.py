@@ -10,6 +10,8 @@ bind = f"{host}:{port}"
 workers = int(os.environ.get("WEB_CONCURRENCY", "2"))
 worker_class = "gthread"
 threads = 4
+# loaded once, before the processes part: what is wrong with the settings ends the server at once
+preload_app = True
 timeout = 60
 graceful_timeout = 10
 max_requests = 5000

@@ -6,7 +6,7 @@ import sys
 from django.core.exceptions import ImproperlyConfigured
 from django.core.wsgi import get_wsgi_application
 
-GUNICORN_STOPS = 3  # the code on which the server gives up instead of starting the next worker
+GUNICORN_STOPS = 3  # the code with which the web server gives up
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings.embedded")
 try:

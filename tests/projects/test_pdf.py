@@ -79,21 +79,19 @@ def hostile(port: int, secret: Path) -> list[str]:
         f"/static/../../..{secret}",
         f"/static/css/..%2f..%2f..{secret}",
     ]
-    in_head = "<link rel={rel} href='{url}'>"
-    ways = [page(f"<img src='{url}'>") for url in addresses]
-    ways += [
-        page("", in_head.format(rel=rel, url=url))
-        for url in addresses
-        for rel in ("stylesheet", "attachment")
+    forms = [
+        "<img src='{}'>",
+        "<svg><image href='{}'/></svg>",
+        "<object data='{}'></object>",
+        "<a rel=attachment href='{}'>take</a>",
+        "<link rel=stylesheet href='{}'>",
+        "<link rel=attachment href='{}'>",
+        "<style>@import '{}';</style>",
+        "<p style='background: url({})'>logo</p>",
     ]
-    ways += [
-        page("", f"<style>@import '{url}'; h1 {{ background: url('{url}') }}</style>") for url in addresses
-    ]
-    ways += [
-        page("", f"<style>@font-face {{ font-family: X; src: url('{url}') }}</style>") for url in addresses
-    ]
-    ways += [page(f"<svg><image href='{url}'/></svg><object data='{url}'></object>") for url in addresses]
-    ways += [page(f"<a rel=attachment href='{url}'>take</a>") for url in addresses]
+    ways = [page("".join(form.format(url) for url in addresses)) for form in forms]
+    fonts = "".join(f"@font-face {{ font-family: X; src: url('{url}') }}" for url in addresses)
+    ways.append(page("<p style='font-family: X'>logo</p>", f"<style>{fonts}</style>"))
     return ways
 
 
