@@ -52,7 +52,7 @@ class Warmth:
             )
 
 
-def between(coldest_f: int, hottest_f: int, grade: str = "C", source: str = COMMON_PRACTICE) -> Warmth:
+def between(coldest_f: int, hottest_f: int, *, grade: str = "C", source: str = COMMON_PRACTICE) -> Warmth:
     """Return the span from `coldest_f` to `hottest_f`, in degrees Fahrenheit."""
     return Warmth(
         Stated(Temperature.fahrenheit(coldest_f), grade, source),
@@ -60,7 +60,7 @@ def between(coldest_f: int, hottest_f: int, grade: str = "C", source: str = COMM
     )
 
 
-UFGS_SEALANT = between(40, 90, "P", "UFGS 07 92 00 (older edition)")
+UFGS_SEALANT = between(40, 90, grade="P", source="UFGS 07 92 00 (older edition)")
 MILD = between(40, 120)
 
 
@@ -81,9 +81,9 @@ class SealantSheet:
 
     def __post_init__(self) -> None:
         """Refuse times of nothing, and a sealant that never cures."""
-        _refuse_no_time(self.name, "skin-over time", self.skin_over)
-        _refuse_no_time(self.name, "tooling time", self.tooling_time)
-        _refuse_no_time(self.name, "tack-free time", self.tack_free)
+        _refuse_no_time(self.name, "skin-over time", stated=self.skin_over)
+        _refuse_no_time(self.name, "tooling time", stated=self.tooling_time)
+        _refuse_no_time(self.name, "tack-free time", stated=self.tack_free)
         if self.depth_per_day.value.nm <= 0:
             raise BadValue(
                 problem=f"{self.name}: the depth after 24 h is not above 0.",
@@ -122,7 +122,7 @@ class MembraneSheet:
 Sheet = SealantSheet | PrimerSheet | MembraneSheet
 
 
-def _refuse_no_time(name: str, what: str, stated: Stated[Duration]) -> None:
+def _refuse_no_time(name: str, what: str, *, stated: Stated[Duration]) -> None:
     if stated.value.seconds <= 0:
         raise BadValue(
             problem=f"{name}: the {what} is not above 0.",

@@ -63,7 +63,7 @@ class Wait:
 
 
 def at_least(
-    value: SheetValue, sheet: Sheet, weather: Weather, *, depth: Length | None = None
+    value: SheetValue, sheet: Sheet, *, weather: Weather, depth: Length | None = None
 ) -> Wait | None:
     """Return a minimum: the sheet's time or, where cold dry air makes a bead slower, more.
 
@@ -80,7 +80,7 @@ def at_least(
     return _by_weather(what, sheet_time, law=longer, air=forecast.at(weather.start).air)
 
 
-def at_most(value: SheetValue, sheet: Sheet, weather: Weather, *, depth: Length | None = None) -> Wait | None:
+def at_most(value: SheetValue, sheet: Sheet, *, weather: Weather, depth: Length | None = None) -> Wait | None:
     """Return a maximum: the sheet's time or, where warm damp air makes a bead faster, less.
 
     None where the sheet doesn't state the value.

@@ -51,11 +51,11 @@ def read_case(text: str) -> Case:
         return _refused(Refusal("The case file has no tasks.", "Give an object with tasks."))
     reading = _Reading()
     resources = tuple(reading.amounts(document.get("resources"), "resources"))
-    tasks = [_read_task(reading, *row) for row in reading.rows(document["tasks"], "tasks")]
-    lags = [_read_lag(reading, *row) for row in reading.rows(document.get("lags"), "lags")]
+    tasks = [_read_task(reading, where, row=row) for where, row in reading.rows(document["tasks"], "tasks")]
+    lags = [_read_lag(reading, where, row=row) for where, row in reading.rows(document.get("lags"), "lags")]
     if reading.refusals:
         return Case(None, refusals=tuple(reading.refusals), notices=tuple(reading.notices))
-    return _count(resources, tasks, lags, notices=tuple(reading.notices))
+    return _count(resources, tasks, lags=lags, notices=tuple(reading.notices))
 
 
 @dataclass(slots=True)
@@ -65,7 +65,7 @@ class _Reading:
     refusals: list[Refusal] = field(default_factory=list)
     notices: list[str] = field(default_factory=list)
 
-    def refuse(self, problem: str, remedy: str, value: object = None) -> None:
+    def refuse(self, problem: str, remedy: str, *, value: object = None) -> None:
         """Note a refusal."""
         self.refusals.append(Refusal(problem, remedy, value=None if value is None else str(value)[:40]))
 
@@ -74,7 +74,7 @@ class _Reading:
         is_number = isinstance(value, int | Decimal) and not isinstance(value, bool)
         if not is_number or not abs(value) <= LARGEST:
             told = "missing" if value is None else f"{str(value)[:40]!r}, not a number up to ten million"
-            self.refuse(f"{where} is {told}.", "Write a number with digits.", value)
+            self.refuse(f"{where} is {told}.", "Write a number with digits.", value=value)
             return Fraction(0)
         return self._rounded(Decimal(value))
 
@@ -82,7 +82,7 @@ class _Reading:
         """Return a name; where it is none, note it."""
         if isinstance(value, str) and value.strip():
             return value
-        self.refuse(f"{where} is missing or no text.", "Give it as text.", value)
+        self.refuse(f"{where} is missing or no text.", "Give it as text.", value=value)
         return ""
 
     def amounts(self, value: Any, where: str) -> Iterator[tuple[str, Fraction]]:
@@ -90,7 +90,7 @@ class _Reading:
         if value is None:
             return
         if not isinstance(value, Mapping):
-            self.refuse(f"{where} is no object.", "Write names with amounts in braces.", value)
+            self.refuse(f"{where} is no object.", "Write names with amounts in braces.", value=value)
             return
         for name, amount in value.items():
             yield name, self.number(amount, f"{where}: {name!r}")
@@ -111,7 +111,7 @@ class _Reading:
             return []
         for place, row in enumerate(value, start=1):
             if not isinstance(row, Mapping):
-                self.refuse(f"{where}, number {place}, is no object.", "Write it in braces.", row)
+                self.refuse(f"{where}, number {place}, is no object.", "Write it in braces.", value=row)
         return [
             (f"{where}, number {place}", row)
             for place, row in enumerate(value, start=1)
@@ -119,18 +119,20 @@ class _Reading:
         ]
 
 
-def _read_task(reading: _Reading, where: str, row: Mapping[str, Any]) -> ExactTask:
+def _read_task(reading: _Reading, where: str, *, row: Mapping[str, Any]) -> ExactTask:
     name = reading.text(row.get("name"), f"{where}: name")
     where = f"Task {name!r}" if name else where
     return ExactTask(
         name,
         minutes=reading.number(row.get("minutes"), f"{where}: minutes"),
         uses=tuple(reading.amounts(row.get("uses"), f"{where}: uses")),
-        windows=_read_windows(reading, where, row.get("windows")),
+        windows=_read_windows(reading, where, value=row.get("windows")),
     )
 
 
-def _read_windows(reading: _Reading, where: str, value: Any) -> tuple[tuple[Fraction, Fraction], ...] | None:
+def _read_windows(
+    reading: _Reading, where: str, *, value: Any
+) -> tuple[tuple[Fraction, Fraction], ...] | None:
     if value is None:
         return None
     if value == []:
@@ -139,45 +141,48 @@ def _read_windows(reading: _Reading, where: str, value: Any) -> tuple[tuple[Frac
     windows = []
     for pair in value if isinstance(value, list) else [value]:
         if not isinstance(pair, list) or len(pair) != 2:
-            reading.refuse(f"{where}: a window is no pair of minutes.", "Write it as [start, end].", pair)
+            reading.refuse(
+                f"{where}: a window is no pair of minutes.", "Write it as [start, end].", value=pair
+            )
             continue
         start, end = (reading.number(edge, f"{where}: window") for edge in pair)
         windows.append((start, end))
     return tuple(windows)
 
 
-def _read_lag(reading: _Reading, where: str, row: Mapping[str, Any]) -> ExactLag:
+def _read_lag(reading: _Reading, where: str, *, row: Mapping[str, Any]) -> ExactLag:
     kind = row.get("kind")
     if kind not in tuple(LagKind):
-        reading.refuse(f"{where}: kind is {str(kind)[:40]!r}.", "Use finish-start or start-start.", kind)
+        reading.refuse(
+            f"{where}: kind is {str(kind)[:40]!r}.", "Use finish-start or start-start.", value=kind
+        )
         kind = LagKind.FINISH_START
     return ExactLag(
         before=reading.text(row.get("from"), f"{where}: from"),
         after=reading.text(row.get("to"), f"{where}: to"),
         kind=LagKind(kind),
-        minimum=_read_limit(reading, f"{where}: min", row.get("min")),
-        maximum=_read_limit(reading, f"{where}: max", row.get("max")),
+        minimum=_read_limit(reading, f"{where}: min", value=row.get("min")),
+        maximum=_read_limit(reading, f"{where}: max", value=row.get("max")),
     )
 
 
-def _read_limit(reading: _Reading, where: str, value: Any) -> Fraction | None:
+def _read_limit(reading: _Reading, where: str, *, value: Any) -> Fraction | None:
     return None if value is None else reading.number(value, where)
 
 
 def _count(
-    resources: Amounts, tasks: Sequence[ExactTask], lags: Sequence[ExactLag], *, notices: tuple[str, ...]
+    resources: Amounts, tasks: Sequence[ExactTask], *, lags: Sequence[ExactLag], notices: tuple[str, ...]
 ) -> Case:
     """Return the case in ticks, or refused where its parts contradict themselves."""
-    ticks = find_ticks(resources, tasks, lags)
-    parts = (
-        tuple(ticks.whole_resource(*resource) for resource in resources),
-        tuple(ticks.whole_task(task) for task in tasks),
-        tuple(ticks.whole_lag(lag) for lag in lags),
-    )
-    if refusals := find_contradictions(*parts):
+    ticks = find_ticks(resources, tasks, lags=lags)
+    whole_resources = tuple(ticks.whole_resource(*resource) for resource in resources)
+    whole_tasks = tuple(ticks.whole_task(task) for task in tasks)
+    whole_lags = tuple(ticks.whole_lag(lag) for lag in lags)
+    if refusals := find_contradictions(whole_resources, whole_tasks, lags=whole_lags):
         return Case(None, refusals=refusals, notices=notices)
-    most = max((resource.capacity for resource in parts[0]), default=0)
-    reach = Network(problem := DayProblem(*parts)).horizon
+    problem = DayProblem(whole_resources, whole_tasks, whole_lags)
+    most = max((resource.capacity for resource in whole_resources), default=0)
+    reach = Network(problem).horizon
     if reach * (most + 1) > LARGEST_WORK:
         return _refused(Refusal("The numbers are too large together.", "Give fewer decimals, or hours."))
     return Case(problem, ticks.per_minute, notices=notices)

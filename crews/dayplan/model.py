@@ -75,8 +75,8 @@ def _build(model: Any, network: Network, *, bound: int, hint: Sequence[int] | No
             model.add_hint(start, hint[place])
     variables.end.append(model.new_int_var(bound, end_latest, "end"))
     for arc in network.arcs:
-        keeps_its_lag(model, variables, arc)
+        keeps_its_lag(model, variables, arc=arc)
     for resource in network.problem.resources:
-        uses_no_more_than_there_is(model, variables, resource, tasks)
-    ends_with_the_last_task(model, variables, tasks)
+        uses_no_more_than_there_is(model, variables, resource=resource, tasks=tasks)
+    ends_with_the_last_task(model, variables, tasks=tasks)
     return variables

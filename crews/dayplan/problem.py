@@ -69,12 +69,12 @@ class DayProblem:
 
     def __post_init__(self) -> None:
         """Refuse the first contradiction."""
-        for refusal in find_contradictions(self.resources, self.tasks, self.lags):
+        for refusal in find_contradictions(self.resources, self.tasks, lags=self.lags):
             raise BadValue(problem=refusal.problem, remedy=refusal.remedy, value=refusal.value)
 
 
 def find_contradictions(
-    resources: Sequence[Resource], tasks: Sequence[Task], lags: Sequence[Lag]
+    resources: Sequence[Resource], tasks: Sequence[Task], *, lags: Sequence[Lag]
 ) -> tuple[Refusal, ...]:
     """Return every contradiction in order: names given twice, names nobody has, amounts below zero."""
     return (

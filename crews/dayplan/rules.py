@@ -29,13 +29,13 @@ def lies_inside_its_windows(task: Task, *, earliest: int, latest: int) -> list[t
     return [(first, last) for first, last in spans if first <= last]
 
 
-def keeps_its_lag(model: Any, variables: Variables, arc: Arc) -> None:
+def keeps_its_lag(model: Any, variables: Variables, *, arc: Arc) -> None:
     """A task starts no sooner after another than it must, and no later than it may."""
     model.add(variables.starts[arc.after] >= variables.starts[arc.before] + arc.weight)
 
 
 def uses_no_more_than_there_is(
-    model: Any, variables: Variables, resource: Resource, tasks: tuple[Task, ...]
+    model: Any, variables: Variables, *, resource: Resource, tasks: tuple[Task, ...]
 ) -> None:
     """At no moment do the tasks under way use more people, or ladders, than there are."""
     used = [(place, dict(task.uses).get(resource.name, 0)) for place, task in enumerate(tasks)]
@@ -48,7 +48,7 @@ def uses_no_more_than_there_is(
         )
 
 
-def ends_with_the_last_task(model: Any, variables: Variables, tasks: tuple[Task, ...]) -> None:
+def ends_with_the_last_task(model: Any, variables: Variables, *, tasks: tuple[Task, ...]) -> None:
     """The day is as long as its last task lets it be, and we want it short."""
     (end,) = variables.end
     for start, task in zip(variables.starts, tasks, strict=True):

@@ -73,7 +73,7 @@ class Ticks:
         return int(amount * self.parts[name])
 
 
-def find_ticks(resources: Amounts, tasks: Sequence[ExactTask], lags: Sequence[ExactLag]) -> Ticks:
+def find_ticks(resources: Amounts, tasks: Sequence[ExactTask], *, lags: Sequence[ExactLag]) -> Ticks:
     """Return the coarsest counting in which every time and every amount is whole."""
     times = [time for task in tasks for time in task.times()]
     times += [time for lag in lags for time in lag.times()]

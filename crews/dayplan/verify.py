@@ -29,7 +29,7 @@ def verify(problem: DayProblem, plan: DayPlan) -> tuple[str, ...]:
     minutes = {task.name: task.minutes for task in problem.tasks}
     return (
         *(found for task in problem.tasks for found in _task(task, starts[task.name])),
-        *(found for lag in problem.lags for found in _lag(lag, starts, minutes)),
+        *(found for lag in problem.lags for found in _lag(lag, starts, minutes=minutes)),
         *_resources(problem, starts),
         *_figures(problem, plan),
     )
@@ -54,7 +54,7 @@ def _task(task: Task, start: int) -> Iterator[str]:
         yield f"{task.name} from {start} to {end} lies in none of its windows."
 
 
-def _lag(lag: Lag, starts: Mapping[str, int], minutes: Mapping[str, int]) -> Iterator[str]:
+def _lag(lag: Lag, starts: Mapping[str, int], *, minutes: Mapping[str, int]) -> Iterator[str]:
     counted_from = starts[lag.before]
     if lag.kind is LagKind.FINISH_START:
         counted_from += minutes[lag.before]

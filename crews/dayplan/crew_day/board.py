@@ -59,7 +59,7 @@ class Board:
         stop, placed = self.site.stops[place], self.placed[place]
         not_before = 0
         for _ in range(MOST_PUSHES):
-            found = self._lay_out(stop, placed, unit, not_before=not_before)
+            found = self._lay_out(stop, placed, unit=unit, not_before=not_before)
             if isinstance(found, DeadEnd):
                 return found
             known = {**placed, **{step.code: step for step in found.steps}}
@@ -94,11 +94,11 @@ class Board:
         return board
 
     def _lay_out(
-        self, stop: Stop, placed: dict[str, Placed], unit: Unit, *, not_before: int
+        self, stop: Stop, placed: dict[str, Placed], *, unit: Unit, not_before: int
     ) -> Placement | DeadEnd:
         hands, known, laid = self.hands, dict(placed), list[Placed]()
         for run in unit.runs:
-            found = _fit_run(self.site, stop, run, hands=hands, known=known, not_before=not_before)
+            found = _fit_run(self.site, stop, run=run, hands=hands, known=known, not_before=not_before)
             if isinstance(found, DeadEnd):
                 return found
             laid += found
@@ -110,37 +110,37 @@ class Board:
 
 
 def _fit_run(
-    site: Site, stop: Stop, run: Run, *, hands: tuple[Hand, ...], known: dict[str, Placed], not_before: int
+    site: Site, stop: Stop, *, run: Run, hands: tuple[Hand, ...], known: dict[str, Placed], not_before: int
 ) -> list[Placed] | DeadEnd:
     """Return the run's steps at the first time at which enough hands can be there for all of it."""
-    release = max([not_before, *_releases(stop, run.steps[0].code, known)])
+    release = max([not_before, *_releases(stop, run.steps[0].code, known=known)])
     arrivals = sorted(
         {max(release, moment) for hand in hands for moment in hand.arrivals(site, stop.visit, wanted=release)}
     )
     dead_end = DeadEnd(run.steps[0].code, release)
     tried = -1
     for arrival in arrivals:
-        laid = _lay_run(stop, run, known, earliest=arrival)
+        laid = _lay_run(stop, run, known=known, earliest=arrival)
         if isinstance(laid, DeadEnd):
             return laid
         if laid[0].start == tried:
             continue
         tried = laid[0].start
         span = (laid[0].start, laid[-1].end)
-        chosen = choose_hands(hands, site, stop.visit, people=run.people, span=span)
+        chosen = choose_hands(hands, site, visit=stop.visit, people=run.people, span=span)
         if chosen is not None:
             return [Placed(step.code, step.start, step.end, chosen) for step in laid]
         dead_end = DeadEnd(run.steps[0].code, tried)
     return dead_end
 
 
-def _lay_run(stop: Stop, run: Run, known: dict[str, Placed], *, earliest: int) -> list[Placed] | DeadEnd:
+def _lay_run(stop: Stop, run: Run, *, known: dict[str, Placed], earliest: int) -> list[Placed] | DeadEnd:
     """Return the run's steps one after another from `earliest` on, each inside its spans, without hands."""
     laid: list[Placed] = []
     known = dict(known)
     for step in run.steps:
-        release = max([earliest, *_releases(stop, step.code, known)])
-        start = first_fit(stop.spans[step.code], release, step.minutes)
+        release = max([earliest, *_releases(stop, step.code, known=known)])
+        start = first_fit(stop.spans[step.code], release, minutes=step.minutes)
         if start is None:
             return DeadEnd(step.code, release)
         known[step.code] = Placed(step.code, start, start + step.minutes, ())
@@ -149,7 +149,7 @@ def _lay_run(stop: Stop, run: Run, known: dict[str, Placed], *, earliest: int) -
     return laid
 
 
-def _releases(stop: Stop, code: str, known: dict[str, Placed]) -> Iterator[int]:
+def _releases(stop: Stop, code: str, *, known: dict[str, Placed]) -> Iterator[int]:
     yield from (known[first].end for first in stop.befores[code] if first in known)
     for lag in stop.lags_to[code]:
         if lag.minimum is not None and lag.before in known:

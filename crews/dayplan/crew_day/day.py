@@ -86,7 +86,7 @@ def cut_out(spans: Iterable[ClockSpan], holes: Iterable[ClockSpan]) -> tuple[Clo
     return tuple(sorted(left))
 
 
-def first_fit(spans: Sequence[ClockSpan], earliest: int, minutes: int) -> int | None:
+def first_fit(spans: Sequence[ClockSpan], earliest: int, *, minutes: int) -> int | None:
     """Return the first start from `earliest` on at which `minutes` lie inside one of `spans`, or None."""
     for span in spans:
         start = max(span.start, earliest)
@@ -95,7 +95,7 @@ def first_fit(spans: Sequence[ClockSpan], earliest: int, minutes: int) -> int | 
     return None
 
 
-def worked_minutes(spans: Iterable[ClockSpan], start: int, end: int) -> int:
+def worked_minutes(spans: Iterable[ClockSpan], start: int, *, end: int) -> int:
     """Return how many minutes of `spans` lie between `start` and `end`."""
     return sum(max(0, min(span.end, end) - max(span.start, start)) for span in spans)
 

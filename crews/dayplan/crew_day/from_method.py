@@ -56,7 +56,7 @@ def build_visit(facts: OpeningFacts, *, method: Method, choices: Choices, weathe
     """
     planned, later = _split(method, choices, facts=facts, weather=weather)
     codes = {step.code for step in planned}
-    steps = tuple(_step(step, method, choices, facts=facts, weather=weather) for step in planned)
+    steps = tuple(_step(step, method, choices=choices, facts=facts, weather=weather) for step in planned)
     lags: list[VisitLag] = []
     for lag in method.lags:
         if {lag.from_step, lag.to_step} <= codes:
@@ -118,7 +118,7 @@ def _split(
     for step in method.steps_for(choices):
         if step.code in facts.done:
             continue
-        why = _why_later(step, method, choices, weather=weather)
+        why = _why_later(step, method, choices=choices, weather=weather)
         waits_for = [first for first, then in follows if then == step.code and first in later]
         if not why and waits_for:
             why = f"After: {later[waits_for[0]].label}."
@@ -129,7 +129,7 @@ def _split(
     return tuple(today), tuple(later.values())
 
 
-def _why_later(step: Step, method: Method, choices: Choices, *, weather: DayWeather) -> str:
+def _why_later(step: Step, method: Method, *, choices: Choices, weather: DayWeather) -> str:
     if step.by_others:
         return "Others do it."
     here = {each.code for each in method.steps_for(choices)}
@@ -142,7 +142,7 @@ def _why_later(step: Step, method: Method, choices: Choices, *, weather: DayWeat
 
 
 def _step(
-    step: Step, method: Method, choices: Choices, *, facts: OpeningFacts, weather: DayWeather
+    step: Step, method: Method, *, choices: Choices, facts: OpeningFacts, weather: DayWeather
 ) -> VisitStep:
     people = _people(step, facts=facts, pace=method.pace)
     work = Fraction(step.work.seconds, 60)

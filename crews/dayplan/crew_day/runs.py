@@ -114,13 +114,13 @@ def _tie(runs: Sequence[Run], lags: Sequence[VisitLag]) -> Iterator[Unit]:
     while left:
         joined = [left.pop(0)]
         for run in list(left):
-            if any(_is_tied(joined_run, run, lags) for joined_run in joined):
+            if any(_is_tied(joined_run, run, lags=lags) for joined_run in joined):
                 joined.append(run)
                 left.remove(run)
         yield Unit(tuple(joined))
 
 
-def _is_tied(first: Run, then: Run, lags: Sequence[VisitLag]) -> bool:
+def _is_tied(first: Run, then: Run, *, lags: Sequence[VisitLag]) -> bool:
     return any(
         lag.before in first.codes
         and lag.after in then.codes

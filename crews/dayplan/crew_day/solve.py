@@ -51,7 +51,7 @@ def plan_crew_day(day: CrewDay, visits: Sequence[Visit], *, may_cover: bool = Tr
         visits=_planned_visits(board, visits),
         left_over=tuple(LeftOver(visit, left[visit.name]) for visit in visits if visit.name in left),
     )
-    if broken := verify_crew_plan(day, visits, plan):
+    if broken := verify_crew_plan(day, visits, plan=plan):
         raise BrokenCrewPlan(*broken)
     return plan
 
@@ -118,7 +118,7 @@ def _fill_day(day: CrewDay, able: Sequence[Visit]) -> Board:
 def _most_by_work(day: CrewDay, visits: Sequence[Visit]) -> int:
     """Return how many of the first `visits` have no more work than the crew has minutes."""
     spans = worked_spans(day)
-    left = day.people * worked_minutes(spans, spans[0].start, spans[-1].end)
+    left = day.people * worked_minutes(spans, spans[0].start, end=spans[-1].end)
     for count, visit in enumerate(visits):
         left -= visit.person_minutes
         if left < 0:
@@ -174,14 +174,14 @@ def _planned_visits(board: Board, visits: Sequence[Visit]) -> tuple[PlannedVisit
         planned.append(
             PlannedVisit(
                 whole[stop.visit.name],
-                tuple(_planned_step(board.site, stop, placed, step) for step in steps),
+                tuple(_planned_step(board.site, stop, placed=placed, step=step) for step in steps),
                 is_covered=COVER_CODE in placed,
             )
         )
     return tuple(sorted((each for each in planned if each.steps), key=lambda each: each.steps[0].start))
 
 
-def _planned_step(site: Site, stop: Stop, placed: dict[str, Placed], step: Placed) -> PlannedStep:
+def _planned_step(site: Site, stop: Stop, *, placed: dict[str, Placed], step: Placed) -> PlannedStep:
     wanted = next(each for each in stop.visit.steps if each.code == step.code)
     ready = max([site.worked[0].start, *(placed[first].end for first in stop.befores[step.code])])
     waits, limits, whys = [], [], []

@@ -14,12 +14,12 @@ from crews.dayplan.crew_day.visit import Visit, VisitLag
 from crews.dayplan.problem import LagKind
 
 
-def verify_crew_plan(day: CrewDay, visits: Sequence[Visit], plan: CrewPlan) -> tuple[str, ...]:
+def verify_crew_plan(day: CrewDay, visits: Sequence[Visit], *, plan: CrewPlan) -> tuple[str, ...]:
     """Return what `plan` breaks, in words; empty where it keeps everything."""
     return (
         *_accounts_for_every_opening(visits, plan),
         *(found for planned in plan.visits for found in _visit(day, planned)),
-        *(found for hand in range(1, day.people + 1) for found in _person(day, plan, hand)),
+        *(found for hand in range(1, day.people + 1) for found in _person(day, plan, hand=hand)),
     )
 
 
@@ -57,11 +57,11 @@ def _visit(day: CrewDay, planned: PlannedVisit) -> Iterator[str]:
         for closed in wanted.closed:
             if step.start < closed.span.end and closed.span.start < step.end:
                 yield f"{visit.mark}, {step.code}: the weather forbids it. {' '.join(closed.reasons)}"
-    yield from (found for step in planned.steps for found in _time_of_day(day, visit, step))
+    yield from (found for step in planned.steps for found in _time_of_day(day, visit, step=step))
     for first, then in visit.order:
         if first in steps and then in steps and steps[then].start < steps[first].end:
             yield f"{visit.mark}: {then} starts before {first} is done."
-    yield from (found for lag in visit.lags for found in _lag(visit, lag, steps))
+    yield from (found for lag in visit.lags for found in _lag(visit, lag, steps=steps))
 
 
 def _is_whole(planned: PlannedVisit, steps: dict[str, PlannedStep]) -> Iterator[str]:
@@ -91,7 +91,7 @@ def _is_whole(planned: PlannedVisit, steps: dict[str, PlannedStep]) -> Iterator[
             yield f"{visit.mark}: {then} is planned without {first}."
 
 
-def _time_of_day(day: CrewDay, visit: Visit, step: PlannedStep) -> Iterator[str]:
+def _time_of_day(day: CrewDay, visit: Visit, *, step: PlannedStep) -> Iterator[str]:
     first, last = day.start + day.set_up, day.end - day.clean_up
     if step.start < first or step.end > last:
         yield f"{visit.mark}, {step.code}: from {step.start} to {step.end} leaves the working day."
@@ -100,7 +100,7 @@ def _time_of_day(day: CrewDay, visit: Visit, step: PlannedStep) -> Iterator[str]
             yield f"{visit.mark}, {step.code}: from {step.start} to {step.end} runs into a break."
 
 
-def _lag(visit: Visit, lag: VisitLag, steps: dict[str, PlannedStep]) -> Iterator[str]:
+def _lag(visit: Visit, lag: VisitLag, *, steps: dict[str, PlannedStep]) -> Iterator[str]:
     if lag.before not in steps or lag.after not in steps:
         return
     before = steps[lag.before]
@@ -111,28 +111,28 @@ def _lag(visit: Visit, lag: VisitLag, steps: dict[str, PlannedStep]) -> Iterator
         yield f"{visit.mark}: {lag.after} starts {passed} min after {lag.before}, more than {lag.maximum}."
 
 
-def _person(day: CrewDay, plan: CrewPlan, hand: int) -> Iterator[str]:
+def _person(day: CrewDay, plan: CrewPlan, *, hand: int) -> Iterator[str]:
     """A person does one thing at a time, and has worked minutes enough to walk from one to the next."""
     lane = plan.lane(hand)
     if lane:
         first, step = lane[0]
-        if _worked(day, day.start + day.set_up, step.start) < day.move:
+        if _worked(day, day.start + day.set_up, end=step.start) < day.move:
             yield f"Person {hand} is at {first.visit.mark} before walking there from the truck."
     for (here, done), (there, then) in pairwise(lane):
-        walk = _walk(day, here.visit, there.visit)
+        walk = _walk(day, here.visit, there=there.visit)
         if then.start < done.end:
             yield f"Person {hand} does {done.code} and {then.code} at the same time."
-        elif _worked(day, done.end, then.start) < walk:
+        elif _worked(day, done.end, end=then.start) < walk:
             yield f"Person {hand} has no {walk} min to walk from {here.visit.mark} to {there.visit.mark}."
 
 
-def _walk(day: CrewDay, here: Visit, there: Visit) -> int:
+def _walk(day: CrewDay, here: Visit, *, there: Visit) -> int:
     if here.house != there.house:
         return day.travel
     return 0 if (here.elevation, here.mark) == (there.elevation, there.mark) else day.move
 
 
-def _worked(day: CrewDay, start: int, end: int) -> int:
+def _worked(day: CrewDay, start: int, *, end: int) -> int:
     """Return the minutes from `start` to `end` that are no break."""
     pauses = sum(max(0, min(pause.end, end) - max(pause.start, start)) for pause in day.breaks)
     return max(0, end - start) - pauses

@@ -67,7 +67,7 @@ def longest_wait(bound: Bound, weather: DayWeather) -> Wait | None:
 
     Raises BadValue where the material has no sheet.
     """
-    found = _each_start(bound, weather, at_least)
+    found = _each_start(bound, weather, read=at_least)
     if not found and bound.otherwise is not None:
         return longest_wait(bound.otherwise, weather)
     return max((wait for _, wait in found), key=lambda wait: wait.duration, default=None)
@@ -78,7 +78,7 @@ def limits(bound: Bound, weather: DayWeather) -> tuple[tuple[ClockSpan, Wait], .
 
     Raises BadValue where the material has no sheet.
     """
-    found = _each_start(bound, weather, at_most)
+    found = _each_start(bound, weather, read=at_most)
     if not found and bound.otherwise is not None:
         return limits(bound.otherwise, weather)
     return found
@@ -95,7 +95,7 @@ def minutes_down(duration: Duration) -> int:
 
 
 def _each_start(
-    bound: Bound, weather: DayWeather, read: Callable[..., Wait | None]
+    bound: Bound, weather: DayWeather, *, read: Callable[..., Wait | None]
 ) -> tuple[tuple[ClockSpan, Wait], ...]:
     if bound.minutes is not None:
         return ((weather.worked, Wait(bound.minutes, "")),)
@@ -107,5 +107,5 @@ def _each_start(
             value=bound.material,
         )
     value = SheetValue(bound.sheet)
-    found = ((span, read(value, sheet, start, depth=bound.depth)) for span, start in weather.starts())
+    found = ((span, read(value, sheet, weather=start, depth=bound.depth)) for span, start in weather.starts())
     return tuple((span, wait) for span, wait in found if wait is not None)

@@ -35,38 +35,38 @@ def minutes(value):
 
 def test_without_a_forecast_the_sheet_holds():
     # Demo defaults, common practice: skin-over 20, tooling 10, tack-free 60 min, 3.2 mm after 24 h.
-    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, BY_SHEET).duration == minutes(20)
-    assert at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, BY_SHEET).duration == minutes(10)
-    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, BY_SHEET).duration == minutes(60)
+    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, weather=BY_SHEET).duration == minutes(20)
+    assert at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, weather=BY_SHEET).duration == minutes(10)
+    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=BY_SHEET).duration == minutes(60)
     assert at_least(
-        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, BY_SHEET, depth=TOOLED
+        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, weather=BY_SHEET, depth=TOOLED
     ).duration == Duration.hours(24)
 
 
 def test_cold_air_lengthens_the_tack_free_wait():
     # Printed pressures 1405.22 / 697.99 Pa = 2.01324, so 60 min become 120.79 min = 7247.7 s, rounded up.
-    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, steady(COLD))
+    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=steady(COLD))
 
     assert wait.duration.seconds == pytest.approx(7248, abs=1)
     assert wait.why == "Tack-free 2 h 1 min at 41 °F and 80 %; 1 h by the sheet."
 
 
 def test_cold_air_never_lengthens_the_skin_over_limit():
-    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, steady(COLD)).duration == minutes(20)
+    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, weather=steady(COLD)).duration == minutes(20)
 
 
 def test_hot_damp_air_shortens_skin_over_and_tooling():
     # Printed pressures 1405.22 / 3939.47 Pa = 0.356703: 20 min become 428.04 s, 10 min 214.02 s.
-    skin = at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, steady(HOT))
-    tooling = at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, steady(HOT))
+    skin = at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, weather=steady(HOT))
+    tooling = at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, weather=steady(HOT))
 
     assert (skin.duration.seconds, tooling.duration.seconds) == (428, 214)
 
 
 def test_hot_damp_air_never_shortens_a_wait():
-    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, steady(HOT)).duration == minutes(60)
+    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=steady(HOT)).duration == minutes(60)
     assert at_least(
-        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, steady(HOT), depth=TOOLED
+        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, weather=steady(HOT), depth=TOOLED
     ).duration == Duration.hours(24)
 
 
@@ -80,7 +80,7 @@ def test_weather_that_turns_cold_counts_from_its_hour():
         )
     )
 
-    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, Weather(forecast, SEVEN))
+    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=Weather(forecast, SEVEN))
 
     assert wait.duration.in_minutes == pytest.approx(90.40, abs=0.02)
 
@@ -89,13 +89,13 @@ def test_beyond_its_end_the_forecast_keeps_its_last_air():
     short, long = steady(COLD, hours=1), steady(COLD, hours=240)
 
     assert (
-        at_least(SheetValue.TACK_FREE, DEMO_SEALANT, short).duration
-        == at_least(SheetValue.TACK_FREE, DEMO_SEALANT, long).duration
+        at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=short).duration
+        == at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=long).duration
     )
 
 
 def test_dry_air_makes_a_wait_without_end():
-    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, steady(Air(temp_c=5, rh=0)))
+    wait = at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=steady(Air(temp_c=5, rh=0)))
 
     assert wait.duration == NEVER
     assert "without end" in wait.why
@@ -103,7 +103,7 @@ def test_dry_air_makes_a_wait_without_end():
 
 def test_thicker_bead_waits_with_the_square():
     # Twice the depth of a day: four days.
-    wait = at_least(SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, BY_SHEET, depth=Length.mm(6.4))
+    wait = at_least(SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, weather=BY_SHEET, depth=Length.mm(6.4))
 
     assert wait.duration == Duration.hours(96)
 
@@ -111,12 +111,12 @@ def test_thicker_bead_waits_with_the_square():
 def test_primer_waits_and_closes_by_its_sheet():
     primer = PrimerSheet(flash_off=Stated(minutes(15)), open_time=Stated(minutes(120)))
 
-    assert at_least(SheetValue.FLASH_OFF, primer, BY_SHEET).duration == minutes(15)
-    assert at_most(SheetValue.OPEN_TIME, primer, BY_SHEET).duration == minutes(120)
+    assert at_least(SheetValue.FLASH_OFF, primer, weather=BY_SHEET).duration == minutes(15)
+    assert at_most(SheetValue.OPEN_TIME, primer, weather=BY_SHEET).duration == minutes(120)
 
 
 def test_primer_does_not_live_on_the_airs_water():
-    assert at_least(SheetValue.FLASH_OFF, PrimerSheet(), steady(COLD)).why == (
+    assert at_least(SheetValue.FLASH_OFF, PrimerSheet(), weather=steady(COLD)).why == (
         "Primer's flash-off 10 min, by the sheet."
     )
 
@@ -124,14 +124,14 @@ def test_primer_does_not_live_on_the_airs_water():
 def test_full_cure_is_the_makers_or_unknown():
     sheet = SealantSheet(full_cure=Stated(Duration.hours(168)))
 
-    assert at_least(SheetValue.FULL_CURE, DEMO_SEALANT, BY_SHEET) is None
-    assert at_least(SheetValue.FULL_CURE, sheet, BY_SHEET).duration == Duration.hours(168)
+    assert at_least(SheetValue.FULL_CURE, DEMO_SEALANT, weather=BY_SHEET) is None
+    assert at_least(SheetValue.FULL_CURE, sheet, weather=BY_SHEET).duration == Duration.hours(168)
 
 
 @pytest.mark.parametrize("value", list(SheetValue))
 def test_membranes_sheet_states_no_times(value):
-    assert at_least(value, ASPHALTIC, BY_SHEET, depth=TOOLED) is None
-    assert at_most(value, ASPHALTIC, BY_SHEET, depth=TOOLED) is None
+    assert at_least(value, ASPHALTIC, weather=BY_SHEET, depth=TOOLED) is None
+    assert at_most(value, ASPHALTIC, weather=BY_SHEET, depth=TOOLED) is None
 
 
 @pytest.mark.parametrize(
@@ -180,9 +180,9 @@ def test_value_without_grade_or_source_is_refused(grade, source):
 def test_weather_moves_limits_down_and_waits_up_only(temp_c, rh):
     forecast = steady(Air(temp_c=temp_c, rh=rh), hours=12)
 
-    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, forecast).duration <= minutes(20)
-    assert at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, forecast).duration <= minutes(10)
-    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, forecast).duration >= minutes(60)
+    assert at_most(SheetValue.SKIN_OVER, DEMO_SEALANT, weather=forecast).duration <= minutes(20)
+    assert at_most(SheetValue.TOOLING_TIME, DEMO_SEALANT, weather=forecast).duration <= minutes(10)
+    assert at_least(SheetValue.TACK_FREE, DEMO_SEALANT, weather=forecast).duration >= minutes(60)
     assert at_least(
-        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, forecast, depth=TOOLED
+        SheetValue.CURE_TO_DEPTH, DEMO_SEALANT, weather=forecast, depth=TOOLED
     ).duration >= Duration.hours(24)

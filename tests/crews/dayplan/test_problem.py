@@ -31,7 +31,7 @@ def test_contradiction_is_refused(parts, told):
 
 
 def test_every_contradiction_is_found():
-    found = find_contradictions(PEOPLE, (Task("a", -1), Task("b", -1)), (after("x", "y"),))
+    found = find_contradictions(PEOPLE, (Task("a", -1), Task("b", -1)), lags=(after("x", "y"),))
 
     assert len(found) == 4
 

@@ -22,7 +22,7 @@ def test_default_day_works_375_of_480_minutes():
     spans = worked_spans(CrewDay(MARCH_2, 2))
 
     assert spans == (ClockSpan(480, 720), ClockSpan(750, 885))
-    assert worked_minutes(spans, 0, 1440) == 375
+    assert worked_minutes(spans, 0, end=1440) == 375
 
 
 def test_hole_in_the_middle_cuts_a_span_in_two():
@@ -40,7 +40,7 @@ def test_hole_as_large_as_the_span_leaves_nothing():
 @pytest.mark.parametrize(("earliest", "start"), [(0, 10), (15, 15), (16, 40), (50, 50), (51, None)])
 def test_work_fits_into_the_first_span_that_is_long_enough(earliest, start):
     # 5 min in 10-20 or 40-55.
-    assert first_fit([ClockSpan(10, 20), ClockSpan(40, 55)], earliest, 5) == start
+    assert first_fit([ClockSpan(10, 20), ClockSpan(40, 55)], earliest, minutes=5) == start
 
 
 def test_minutes_are_told_as_clock_time():

@@ -192,7 +192,8 @@ def test_opening_given_twice_is_refused():
 
 def test_plan_that_breaks_a_rule_is_never_handed_out(monkeypatch):
     monkeypatch.setattr(
-        "crews.dayplan.crew_day.solve.verify_crew_plan", lambda *_: ("W1: set starts before prep is done.",)
+        "crews.dayplan.crew_day.solve.verify_crew_plan",
+        lambda *_, **__: ("W1: set starts before prep is done.",),
     )
 
     with pytest.raises(BrokenCrewPlan):
@@ -292,7 +293,7 @@ def test_every_day_passes_the_independent_check(rows, people, airs, rain):
 
     plan = plan_crew_day(day, visits)
 
-    assert verify_crew_plan(day, visits, plan) == ()
+    assert verify_crew_plan(day, visits, plan=plan) == ()
 
 
 @pytest.mark.parametrize("count", [5, 9, 12])

@@ -48,7 +48,7 @@ GOOD = CrewPlan(
 
 
 def check(plan, day=DAY):
-    return verify_crew_plan(day, [FIRST, SECOND, THIRD], plan)
+    return verify_crew_plan(day, [FIRST, SECOND, THIRD], plan=plan)
 
 
 def changed(visit, code, **what):
