@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from openings.models import Opening
+from openings.takeoff.geometry import Geometry
 from openings.takeoff.opening import GlassPanes, OpeningInput
 from projects.quantities.length import Length
 from projects.quantities.mass import Mass
@@ -28,6 +30,7 @@ COLUMNS: tuple[str, ...] = (
     "note",
     "row",
 )
+GEOMETRY_COLUMNS: tuple[str, ...] = Geometry._fields
 
 
 def opening_input(opening: Opening) -> OpeningInput:
@@ -53,6 +56,12 @@ def input_of_columns(columns: Mapping[str, Any]) -> OpeningInput:
         row=columns["row"],
         **values,
     )
+
+
+@lru_cache(maxsize=65_536)
+def geometry_of_columns(columns: tuple[int | str | None, ...]) -> Geometry:
+    """Return the geometry of one row read by `.values_list(*GEOMETRY_COLUMNS)`; repeats cost a look-up."""
+    return Geometry._make(None if value == "" else value for value in columns)
 
 
 def opening_columns(value: OpeningInput) -> dict[str, Any]:

@@ -26,12 +26,15 @@ def rolls_first_fit(strips: Mapping[int, int], *, roll: Length, trim: Length) ->
                 value=format_length(roll),
             )
         for place, room in enumerate(rooms):
+            if room < cut_nm:
+                continue
+            taken = min(left, room // cut_nm)
+            rooms[place] = room - taken * cut_nm
+            left -= taken
             if not left:
                 break
-            taken = min(left, room // cut_nm)
-            rooms[place] -= taken * cut_nm
-            left -= taken
-        rooms.extend(_fresh_rolls(left, cut_nm=cut_nm, roll_nm=roll.nm))
+        if left:
+            rooms.extend(_fresh_rolls(left, cut_nm=cut_nm, roll_nm=roll.nm))
     return len(rooms)
 
 
