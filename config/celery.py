@@ -14,6 +14,8 @@ from celery.signals import worker_ready
 warnings.filterwarnings("ignore", category=SecurityWarning)
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings.embedded")
 
+ROLL_UP_SECONDS = 60
+
 app = Celery("lapwise")
 app.config_from_object("django.conf:settings", namespace="CELERY")
 app.autodiscover_tasks()
@@ -29,6 +31,12 @@ def set_the_clock(sender: Celery, **_: Any) -> None:
         sender.signature("projects.sweep_jobs"),
         name="sweep jobs",
         expires=settings.JOB_SWEEP_SECONDS,
+    )
+    sender.add_periodic_task(
+        ROLL_UP_SECONDS,
+        sender.signature("materials.keep_roll_ups"),
+        name="keep roll-ups",
+        expires=ROLL_UP_SECONDS,
     )
 
 

@@ -27,6 +27,16 @@ class Strips:
 
 
 @dataclass(frozen=True, slots=True)
+class Packs:
+    """What is said of a house first. `rolls` by width in nanometres; all rounded up once, over the house."""
+
+    rolls: Mapping[int, int]
+    cartridges: int
+    fasteners: int
+    corner_patches: int
+
+
+@dataclass(frozen=True, slots=True)
 class HouseRollUp:
     """A house's totals. Packs are rounded up once, here; `screw` is None where no stock screw reaches."""
 
@@ -51,25 +61,42 @@ class HouseRollUp:
         return Area(sum(strips.width.nm * strips.length.nm for strips in self.strips))
 
 
+def pack_house(demand: Demand, specification: Specification) -> Packs:
+    """Return the packs that `demand` comes to. Raises BadValue where a strip is longer than a roll."""
+    sums, roll, trim = _sums(demand), specification.roll_length, specification.strip_trim
+    return Packs(
+        rolls={
+            width_nm: rolls_first_fit(lengths, roll=roll, trim=trim)
+            for width_nm, lengths in strips_by_width(demand).items()
+        },
+        cartridges=cartridges_for(Volume(sums.get("sealant", 0)), specification),
+        fasteners=sums.get("fasteners", 0),
+        corner_patches=sums.get("corner patch", 0),
+    )
+
+
 def roll_up_house(demand: Demand, specification: Specification) -> HouseRollUp:
     """Return the totals of `demand`. Raises BadValue where a strip is longer than a roll."""
-    sealant_pl = _sum(demand, "sealant")
+    sums, packs = _sums(demand), pack_house(demand, specification)
     screws = {need.size_nm for need in demand if need.kind == "fasteners"}
     return HouseRollUp(
-        strips=_strips(demand, specification),
+        strips=tuple(
+            Strips(Length(width_nm), _total_length(lengths), sum(lengths.values()), packs.rolls[width_nm])
+            for width_nm, lengths in strips_by_width(demand).items()
+        ),
         roll_length=specification.roll_length,
-        sealant=Volume(sealant_pl),
-        cartridges=cartridges_for(Volume(sealant_pl), specification),
-        fasteners=_sum(demand, "fasteners"),
+        sealant=Volume(sums.get("sealant", 0)),
+        cartridges=packs.cartridges,
+        fasteners=packs.fasteners,
         screw=Length(max(screws)) if screws and 0 not in screws else None,
-        corner_patches=_sum(demand, "piece", "corner patch"),
-        pan_corners=_sum(demand, "piece", "pan corner"),
-        rigid_pans=_sum(demand, "piece", "pan"),
-        flap_tape=_length(demand, "tape"),
-        foam=Volume(_sum(demand, "foam")),
-        backer_rod=Length(_sum(demand, "rod")),
-        shims=_sum(demand, "piece", "shims"),
-        drip_cap=_length(demand, "stick"),
+        corner_patches=packs.corner_patches,
+        pan_corners=sums.get("pan corner", 0),
+        rigid_pans=sums.get("pan", 0),
+        flap_tape=Length(sums.get("tape", 0)),
+        foam=Volume(sums.get("foam", 0)),
+        backer_rod=Length(sums.get("rod", 0)),
+        shims=sums.get("shims", 0),
+        drip_cap=Length(sums.get("stick", 0)),
     )
 
 
@@ -111,30 +138,21 @@ def shown(number: Fraction) -> str:
 def strips_by_width(demand: Demand) -> Mapping[int, Mapping[int, int]]:
     """Return the strips counted by width and length, both in nanometres, narrowest first."""
     widths: dict[int, dict[int, int]] = {}
-    for need, count in demand.items():
-        if need.kind == "strip":
-            lengths = widths.setdefault(need.size_nm, {})
-            lengths[need.length_nm] = lengths.get(need.length_nm, 0) + count
+    for (kind, _, width_nm, length_nm), count in demand.items():
+        if kind == "strip":
+            lengths = widths.setdefault(width_nm, {})
+            lengths[length_nm] = lengths.get(length_nm, 0) + count
     return dict(sorted(widths.items()))
 
 
-def _strips(demand: Demand, specification: Specification) -> tuple[Strips, ...]:
-    return tuple(
-        Strips(
-            width=Length(width_nm),
-            length=Length(sum(length_nm * count for length_nm, count in lengths.items())),
-            count=sum(lengths.values()),
-            rolls=rolls_first_fit(lengths, roll=specification.roll_length, trim=specification.strip_trim),
-        )
-        for width_nm, lengths in strips_by_width(demand).items()
-    )
+def _total_length(lengths: Mapping[int, int]) -> Length:
+    return Length(sum(length_nm * count for length_nm, count in lengths.items()))
 
 
-def _sum(demand: Demand, kind: str, part: str | None = None) -> int:
-    return sum(
-        amount for need, amount in demand.items() if need.kind == kind and (part is None or need.part == part)
-    )
-
-
-def _length(demand: Demand, kind: str) -> Length:
-    return Length(sum(need.length_nm * count for need, count in demand.items() if need.kind == kind))
+def _sums(demand: Demand) -> Mapping[str, int]:
+    """Return the amounts by kind, pieces by part; what has a length counts as its nanometres."""
+    sums: dict[str, int] = {}
+    for (kind, part, _, length_nm), amount in demand.items():
+        name = part if kind == "piece" else kind
+        sums[name] = sums.get(name, 0) + (amount * length_nm if length_nm else amount)
+    return sums

@@ -24,9 +24,6 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('input_hash', models.CharField(max_length=64)),
-                ('openings', models.PositiveIntegerField()),
-                ('refused', models.PositiveIntegerField()),
-                ('demand', models.JSONField()),
                 ('totals', models.JSONField()),
                 ('made_at', models.DateTimeField(auto_now=True)),
                 ('company', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='projects.company')),

@@ -18,22 +18,6 @@ class Migration(migrations.Migration):
 
     operations = [
         migrations.CreateModel(
-            name='HouseRollUp',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('input_hash', models.CharField(max_length=64)),
-                ('rules_version', models.CharField(max_length=16)),
-                ('openings', models.PositiveIntegerField()),
-                ('totals', models.JSONField()),
-                ('made_at', models.DateTimeField(auto_now=True)),
-                ('company', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='projects.company')),
-                ('house', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='roll_up', to='projects.house')),
-            ],
-            options={
-                'abstract': False,
-            },
-        ),
-        migrations.CreateModel(
             name='ScheduleImport',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -122,7 +106,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name='opening',
-            index=models.Index(fields=['company', 'house', 'removed_at'], name='opening_by_house'),
+            index=models.Index(fields=['company', 'house', 'removed_at', 'version'], name='opening_by_house'),
         ),
         migrations.AddConstraint(
             model_name='opening',

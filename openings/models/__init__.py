@@ -1,8 +1,7 @@
-"""Specifications, openings, imported schedules and the roll-up of a house."""
+"""Specifications, openings and imported schedules."""
 
 from openings.models.opening import Opening
-from openings.models.rollup import HouseRollUp
 from openings.models.schedule import ScheduleImport
 from openings.models.specification import SpecificationVersion
 
-__all__ = ["HouseRollUp", "Opening", "ScheduleImport", "SpecificationVersion"]
+__all__ = ["Opening", "ScheduleImport", "SpecificationVersion"]

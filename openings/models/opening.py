@@ -79,7 +79,10 @@ class Opening(Owned):
             one_of("head_fasteners", ["", "yes", "no", "loose"], name="opening_head_fasteners"),
             at_least("version", 1, name="opening_version"),
         ]
-        indexes = [models.Index(fields=["company", "house", "removed_at"], name="opening_by_house")]
+        # with the version, a house's fingerprint is read from the index alone
+        indexes = [
+            models.Index(fields=["company", "house", "removed_at", "version"], name="opening_by_house")
+        ]
 
     def __str__(self) -> str:
         """Return the mark."""
