@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from materials.selectors import pages
+from materials.selectors import takeoff as selectors
 from projects.access import allowed, member, wants_part
 from projects.rights import Action
 
@@ -15,7 +15,7 @@ from projects.rights import Action
 @allowed(Action.SEE_HOUSES)
 def house_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what a house needs in all."""
-    house, takeoff = pages.house_takeoff(member(request).company, pk)
+    house, takeoff = selectors.house_takeoff(member(request).company, pk)
     context = {"house": house, "project": house.project, "takeoff": takeoff}
     return _answer(request, context)
 
@@ -24,7 +24,7 @@ def house_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
 @allowed(Action.SEE_HOUSES)
 def project_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what all houses of a project need together."""
-    project, takeoff = pages.project_takeoff(member(request).company, pk)
+    project, takeoff = selectors.project_takeoff(member(request).company, pk)
     return _answer(request, {"project": project, "takeoff": takeoff})
 
 

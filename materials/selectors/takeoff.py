@@ -1,0 +1,84 @@
+"""What the takeoff pages of a house and of a project show: one call per page."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from materials.catalogue.rollup import HouseRollUp, roll_up_house
+from materials.catalogue.totals import Totals, sum_demands
+from materials.selectors.rollups import roll_ups_of
+from openings.selectors import opening_inputs, specifications_in_force
+from openings.takeoff.compute import take_off_house
+from openings.takeoff.contradictions import contradictions_of
+from openings.takeoff.specification import Specification
+from projects.errors import BadValue
+from projects.models import Company, House, Project
+from projects.problems import Problem
+from projects.quantities.length import Length
+from projects.selectors import row_of
+
+
+@dataclass(frozen=True, slots=True)
+class HouseShown:
+    """One house of a project: its rolls stand in the order of the project's strip widths."""
+
+    house: House
+    totals: Totals
+    rolls: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """What a house comes to, or a project with each of its houses.
+
+    `rollup` is None, and a problem says why, where a strip is longer than a roll.
+    """
+
+    openings: int
+    rollup: HouseRollUp | None
+    houses: tuple[HouseShown, ...]
+    problems: tuple[Problem, ...]
+
+
+def house_takeoff(company: Company, pk: int) -> tuple[House, Takeoff]:
+    """Return a house and what it comes to. Raises NotThere."""
+    house = row_of(House, company, pk, "project__company")
+    in_force = specifications_in_force([house.project])
+    specification = in_force[house.project_id].specification
+    totals = roll_ups_of(company, [house], in_force).totals[pk]
+    # the roll-up only counts what is refused: the takeoff says why
+    refused = take_off_house(opening_inputs(house), specification).problems if totals.refused else ()
+    return house, _takeoff([totals], specification, (), refused)
+
+
+def project_takeoff(company: Company, pk: int) -> tuple[Project, Takeoff]:
+    """Return a project, each of its houses, and their sum with packs rounded up once. Raises NotThere."""
+    project = row_of(Project, company, pk)
+    houses = list(House.objects.of(company).filter(project=project, archived=False).order_by("code", "id"))
+    in_force = specifications_in_force([project])
+    specification = in_force[pk].specification
+    totals = roll_ups_of(company, houses, in_force).totals
+    refused = tuple(contradictions_of(specification))
+    return project, _takeoff(list(totals.values()), specification, houses, refused)
+
+
+def _takeoff(
+    totals: Sequence[Totals],
+    specification: Specification,
+    houses: Sequence[House],
+    refused: Sequence[Problem],
+) -> Takeoff:
+    openings, rollup, problems = sum(each.openings for each in totals), None, list(refused)
+    try:
+        rollup = roll_up_house(sum_demands(totals), specification)
+    except BadValue as error:
+        problems.append(Problem(error.problem, error.remedy))
+    widths = [strips.width for strips in rollup.strips] if rollup else []
+    shown = tuple(_shown(house, each, widths) for house, each in zip(houses, totals, strict=bool(houses)))
+    return Takeoff(openings, rollup, shown, tuple(problems))
+
+
+def _shown(house: House, totals: Totals, widths: Sequence[Length]) -> HouseShown:
+    rolls = totals.packs.rolls if totals.packs else {}
+    return HouseShown(house, totals, tuple(rolls.get(width.nm, 0) for width in widths))
