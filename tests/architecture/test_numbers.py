@@ -21,7 +21,6 @@ ROUND_ONCE: dict[str, set[str]] = {
     "crews/dayplan/model.py": {"module"},  # seconds of search
     "crews/dayplan/solve.py": {"module"},  # the same
     "crews/dayplan/plan.py": {"gap"},
-    "crews/dayplan/crew_day/solve.py": {"_prepare_and_cover"},  # ranks, compared and never shown
     "crews/costing/compute.py": {"told"},
 }
 FLOAT_MATH = {

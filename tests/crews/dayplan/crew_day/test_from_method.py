@@ -126,11 +126,11 @@ def test_primer_waits_by_its_sheet():
 
 
 def test_back_beads_limit_is_skin_over_less_setting():
-    # Demo sheet: skin-over 20 min; setting takes 8: the set starts within 12 of the bead's first inch.
+    # Demo sheet: skin-over 30 min; setting takes 8: the set starts within 22 of the bead's first inch.
     found_lag = lag(method_visit("B1"), "back-bead", "set")
 
-    assert (found_lag.kind, found_lag.minimum, found_lag.maximum) == (LagKind.START_START, None, 12)
-    assert "Skin-over 20 min, by the sheet." in found_lag.why
+    assert (found_lag.kind, found_lag.minimum, found_lag.maximum) == (LagKind.START_START, None, 22)
+    assert "Skin-over 30 min, by the sheet." in found_lag.why
 
 
 def test_back_bead_is_no_cure_gate():
@@ -149,9 +149,9 @@ def test_flap_waits_longer_in_cold_air():
 
 
 def test_hours_in_which_the_bead_skins_too_soon_are_closed():
-    # 31 C, 65 %: saturation about 4495 Pa, so p about 2922 Pa and skin-over 20 x 1405.22 / 2922 = 9.6 min:
-    # too short for the set's 8 min and the bead's 4. At 20 C, 60 % (1403 Pa) the sheet's 20 min hold.
-    hot_afternoon = quarters((20, 60), (20, 60), (31, 65), (20, 60))
+    # 32 C, 85 %: saturation about 4759 Pa, so p about 4045 Pa and skin-over 30 x 1405.22 / 4045 = 10.4 min:
+    # too short for the set's 8 min and the bead's 4. At 20 C, 60 % (1403 Pa) the sheet's 30 min hold.
+    hot_afternoon = quarters((20, 60), (20, 60), (32, 85), (20, 60))
 
     visit = method_visit("B1", forecast=hot_afternoon)
 
