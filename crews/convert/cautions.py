@@ -86,11 +86,9 @@ def cautions_of_steps(method: Method, codes: Sequence[str]) -> dict[str, SheetCa
         if used & set(MEMBRANES):
             found[code] = SheetCaution("blades", "Cut away from the hand; blade in, then walk.", FOREMAN)
         elif used & {"sealant", "primer", "foam", "backer rod and sealant"}:
-            found[code] = SheetCaution(
-                "vapour", "Sealant, primer and foam vapour: air, gloves, eyes.", SHEETS
-            )
+            found[code] = SheetCaution("vapour", "Sealant, primer, foam: fresh air, gloves, eyes.", SHEETS)
         elif "window" in used:
-            found[code] = SheetCaution("glass", "Glass: gloves and sleeves; nobody stands below.", FOREMAN)
+            found[code] = SheetCaution("glass", "Gloves and sleeves; nobody stands below.", FOREMAN)
     return found
 
 

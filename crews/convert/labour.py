@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from crews.costing.inputs import StepTime
 from crews.dayplan.crew_day.from_method import OpeningFacts, scale
+from openings.methods.choices import Choices
 from openings.methods.load import load_method
 from openings.methods.method import Method
 from openings.selectors.pages import choices_of
@@ -57,15 +59,23 @@ def step_times(
     A step that takes two takes the hands that set the unit: three for a heavy one.
     """
     method = method_of(takeoff, specification)
-    facts = facts_of(takeoff, reach)
+    factor = scale(Fraction(1), facts=facts_of(takeoff, reach), pace=method.pace)
+    choices = choices_of(method, takeoff.opening, specification)
+    return _steps(method.code, choices, factor=factor, to_set=takeoff.people, people=people)
+
+
+@lru_cache(maxsize=4096)
+def _steps(
+    code: str, choices: Choices, *, factor: Fraction, to_set: int, people: int
+) -> tuple[StepTime, ...]:
+    # builders repeat their windows: a company's openings share a few dozen of these
+    method = load_method(code)
     steps = []
-    for step in method.steps_for(choices_of(method, takeoff.opening, specification)):
+    for step in method.steps_for(choices):
         if step.by_others:
             continue
-        work = Fraction(step.work.seconds, 60)
-        if step.scaling == "size":
-            work = scale(work, facts=facts, pace=method.pace)
-        hands = takeoff.people if step.people > 1 else step.people
+        work = Fraction(step.work.seconds, 60) * (factor if step.scaling == "size" else 1)
+        hands = to_set if step.people > 1 else step.people
         steps.append(StepTime(step.label, work / step.people, hands))
     return (*steps, StepTime(MOVE, Fraction(method.pace.move.seconds, 60), people))
 

@@ -29,7 +29,7 @@ def _line(demand: MaterialDemand, specification: Specification) -> LoadLine:
     if demand.pieces:
         return _cut(material, demand, specification)
     if material.unit == "pieces":
-        return LoadLine(material.name, f"{demand.quantity}", "as taken off")
+        return LoadLine(material.name, f"{demand.quantity}", "")
     pack = single_pack(material)
     packs = MaterialNeed(material, demand.quantity).packs(pack)
     return LoadLine(material.name, _counted(packs, pack), "with the usual waste" if _wastes(material) else "")

@@ -15,8 +15,8 @@ from crews.convert.cautions import (
 from crews.convert.labour import method_of
 from crews.cure.forecast import Forecast
 from crews.dayplan.crew_day.day import CrewDay, worked_spans
-from crews.dayplan.crew_day.plan import CrewPlan, PlannedStep, PlannedVisit
-from crews.dayplan.crew_day.visit import Visit
+from crews.dayplan.crew_day.plan import CrewPlan, PlannedHold, PlannedStep, PlannedVisit
+from crews.dayplan.crew_day.visit import Visit, VisitHold
 from crews.dayplan.problem import LagKind
 from crews.dayplan.sheet import (
     LeftOver,
@@ -68,7 +68,8 @@ class DayGround:
 def sheet_of(plan: CrewPlan, ground: DayGround) -> Sheet:
     """Return the crew's sheet for the planned day."""
     told: set[str] = set()
-    visits = tuple(_visit(planned, ground, told) for planned in plan.visits)
+    holds = plan.hold_points
+    visits = tuple(_visit(planned, ground, told=told, holds=holds) for planned in plan.visits)
     faces = list({id(each.face): each.face for each in ground.by_visit.values()}.values())
     day = ground.day
     return Sheet(
@@ -104,7 +105,9 @@ def _day_cautions(faces: Sequence[Elevation], ground: DayGround) -> tuple[SheetC
     return once((*of_faces, *of_weather))
 
 
-def _visit(planned: PlannedVisit, ground: DayGround, told: set[str]) -> SheetVisit:
+def _visit(
+    planned: PlannedVisit, ground: DayGround, *, told: set[str], holds: Sequence[PlannedHold]
+) -> SheetVisit:
     """Return one opening; `told` are cautions that the crew has read already."""
     visit, own = planned.visit, ground.by_visit[planned.visit.name]
     method = method_of(own.takeoff, own.specification)
@@ -126,12 +129,29 @@ def _visit(planned: PlannedVisit, ground: DayGround, told: set[str]) -> SheetVis
         steps=tuple(_step(step, planned) for step in planned.steps),
         screws=_screws(own.takeoff),
         holds=tuple(
-            SheetHold(visit.mark, labels[hold.step], hold.is_before, hold.label, hold.looks, hold.signs)
-            for hold in visit.holds
+            _hold(each.hold, planned, label=labels[each.hold.step], at=each.at)
+            for each in holds
+            if each.visit is visit
         ),
         cautions=once((*cautions_of_opening(own.takeoff, method), *fresh)),
-        notes=(*((value.note,) if value.note else ()), *(notice.text for notice in own.takeoff.notices)),
+        notes=(
+            *((f"Note: {value.note}",) if value.note else ()),
+            *(notice.text for notice in own.takeoff.notices),
+        ),
         later=tuple(f"{step.label}: {step.why}" for step in visit.later),
+    )
+
+
+def _hold(hold: VisitHold, planned: PlannedVisit, *, label: str, at: int | None) -> SheetHold:
+    return SheetHold(
+        mark=planned.visit.mark,
+        code=hold.step,
+        step=label,
+        is_before=hold.is_before,
+        label=hold.label,
+        looks=hold.looks,
+        signs=hold.signs,
+        at=at,
     )
 
 

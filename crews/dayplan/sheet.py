@@ -42,14 +42,35 @@ class SheetStep:
 
 @dataclass(frozen=True, slots=True)
 class SheetHold:
-    """Work stops until `signs` has looked; `step` is the step's words, `is_before` on which side of it."""
+    """Work stops until `signs` has looked; `step` is the step's words, `is_before` on which side of it.
+
+    `at` is the minute of the day, None where the step is one that others do.
+    """
 
     mark: str
+    code: str
     step: str
     is_before: bool
     label: str
     looks: tuple[str, ...]
     signs: str
+    at: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class HoldGroup:
+    """A hold point that several openings share: what it is, and each opening's mark and minute."""
+
+    hold: SheetHold
+    marks: tuple[tuple[str, int | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LaterGroup:
+    """What waits for others or another day, and at which openings."""
+
+    told: str
+    marks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,9 +186,34 @@ class Sheet:
         return tuple(hold for visit in self.visits for hold in visit.holds)
 
     @property
+    def hold_groups(self) -> tuple[HoldGroup, ...]:
+        """Return the hold points, each once with its openings in order of time; those of others last."""
+        groups: dict[tuple[str, bool], list[SheetHold]] = {}
+        for hold in self.holds:
+            groups.setdefault((hold.code, hold.is_before), []).append(hold)
+        found = [
+            HoldGroup(holds[0], tuple((hold.mark, hold.at) for hold in sorted(holds, key=_when)))
+            for holds in groups.values()
+        ]
+        return tuple(sorted(found, key=lambda group: _when(group.hold)))
+
+    @property
+    def later_groups(self) -> tuple[LaterGroup, ...]:
+        """Return what is for later, each once with its openings."""
+        groups: dict[str, list[str]] = {}
+        for visit in self.visits:
+            for told in visit.later:
+                groups.setdefault(told, []).append(visit.mark)
+        return tuple(LaterGroup(told, tuple(marks)) for told, marks in groups.items())
+
+    @property
     def all_cautions(self) -> tuple[SheetCaution, ...]:
         """Return the day's cautions and each opening's."""
         return (*self.cautions, *(caution for visit in self.visits for caution in visit.cautions))
+
+
+def _when(hold: SheetHold) -> tuple[bool, int]:
+    return hold.at is None, hold.at or 0
 
 
 def sheet_as_json(sheet: Sheet) -> dict[str, Any]:

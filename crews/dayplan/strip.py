@@ -233,8 +233,7 @@ def _step(step: SheetStep, panel: ClockSpan, *, head: int, foot: int) -> Iterato
     size = min(STEP_LETTERS, wide - 2)
     if size >= STEP_LETTERS // 2:
         words = shortened(_said(step.code), size=size, room=foot - head - 8)
-        down = (foot + head) // 2
-        yield Text(left + wide // 2 + size // 3, down, words, size, "middle", upright=True)
+        yield Text(left + wide // 2 + size // 3, foot - 6, words, size, upright=True)
 
 
 def _idle(sheet: Sheet, hand: int, panel: ClockSpan, lane: int) -> Iterator[Shape]:
@@ -244,8 +243,10 @@ def _idle(sheet: Sheet, hand: int, panel: ClockSpan, lane: int) -> Iterator[Shap
         if gap.end - gap.start >= SHORTEST_IDLE:
             left, wide = _x(gap.start, panel) + 3, (gap.end - gap.start) * MINUTE - 6
             yield Rect(left, lane + LANE // 4, wide, LANE // 2, OPEN)
-            words = shortened(f"free to {clock(gap.end)}", size=STEP_LETTERS, room=wide - 8)
-            yield from lettered(Text(left + wide // 2, lane + LANE // 2 + 5, words, STEP_LETTERS, "middle"))
+            words = f"free to {clock(gap.end)}"
+            if text_width(words, STEP_LETTERS) < wide - 8:
+                middle, down = left + wide // 2, lane + LANE // 2 + 5
+                yield from lettered(Text(middle, down, words, STEP_LETTERS, "middle"))
 
 
 def _gate(gate: Labelled, panel: ClockSpan, top: int) -> Iterator[Shape]:

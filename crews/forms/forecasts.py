@@ -35,7 +35,7 @@ class QuarterRow:
 
 
 def _fields(quarter: str) -> dict[str, forms.Field]:
-    whole = {"inputmode": "numeric", "size": 4}
+    whole = {"inputmode": "numeric", "size": 4, "autocomplete": "off"}
     return {
         f"{quarter}_temp": forms.CharField(
             label=f"{quarter.capitalize()}: temperature",
@@ -43,10 +43,10 @@ def _fields(quarter: str) -> dict[str, forms.Field]:
             widget=forms.TextInput(attrs={"size": 5, "autocomplete": "off"}),
         ),
         f"{quarter}_rh": forms.IntegerField(
-            label=f"{quarter.capitalize()}: humidity, percent", widget=forms.NumberInput(attrs=whole)
+            label=f"{quarter.capitalize()}: humidity, percent", widget=forms.TextInput(attrs=whole)
         ),
         f"{quarter}_wind": forms.IntegerField(
-            label=f"{quarter.capitalize()}: wind, mph", widget=forms.NumberInput(attrs=whole)
+            label=f"{quarter.capitalize()}: wind, mph", widget=forms.TextInput(attrs=whole)
         ),
         f"{quarter}_rain": forms.BooleanField(label=f"{quarter.capitalize()}: rain", required=False),
     }

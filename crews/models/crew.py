@@ -112,5 +112,6 @@ class Assignment(Owned):
         indexes = [models.Index(fields=["company", "date"], name="assignment_by_date")]
 
     def __str__(self) -> str:
-        """Return the day."""
-        return self.date.isoformat()
+        """Return who goes where and when."""
+        face = self.elevation
+        return f"{self.crew.code} to {face.house.code} {face.name}, {self.date.isoformat()}"

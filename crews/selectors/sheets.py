@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from django.utils import timezone
+
 from crews.convert.kept import sheet_of_plan
 from crews.dayplan.sheet import Sheet
 from crews.dayplan.strip import draw_strip
@@ -16,11 +18,17 @@ from crews.selectors.weather import DayShown, days_shown
 from materials.selectors.orders import local_today
 from openings.drawing.shapes import Drawing
 from projects.jobs import latest
-from projects.models import Company, Job, User
+from projects.models import AuditEntry, Company, Job, User
 from projects.selectors import row_of
 
 SHEET_KIND = "crew-sheet"
 ONE_DAY = timedelta(days=1)
+# What a crew's day hangs on; single quarters of a forecast would fill the list.
+CHANGES = (
+    "assign crew", "move assignment", "withdraw crew", "walk earlier", "edit crew", "add crew member",
+    "remove crew member", "edit opening", "remove opening", "restore opening", "tick readiness",
+)  # fmt: skip
+CHANGES_FOR, MOST_CHANGES = timedelta(hours=24), 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,10 +136,11 @@ class TodayPage:
     crews: tuple[CrewToday, ...]
     idle: tuple[Crew, ...]
     weather: tuple[DayShown, ...]
+    changes: tuple[AuditEntry, ...]
 
 
 def today_page(company: Company) -> TodayPage:
-    """Return today's crews; on a day without any, those of the next day out. At most six queries."""
+    """Return today's crews; on a day without any, those of the next day out. At most seven queries."""
     today = local_today(company)
     coming = Assignment.objects.of(company).filter(date__gte=today, crew__archived=False).order_by("date")
     day = coming.values_list("date", flat=True).first() or today
@@ -147,7 +156,15 @@ def today_page(company: Company) -> TodayPage:
         crews=tuple(_today(crew, sent[crew.pk], plans.get(crew.pk)) for crew in crews if crew.pk in sent),
         idle=tuple(crew for crew in crews if crew.pk not in sent),
         weather=_weather(company, [row for found in sent.values() for row in found], day),
+        changes=_changes(company),
     )
+
+
+def _changes(company: Company) -> tuple[AuditEntry, ...]:
+    """Return what was changed lately that a day hangs on, newest first."""
+    since = timezone.now() - CHANGES_FOR
+    entries = AuditEntry.objects.of(company).filter(action__in=CHANGES, at__gte=since)
+    return tuple(entries.order_by("-id")[:MOST_CHANGES])
 
 
 def _today(crew: Crew, sent: Sequence[Assignment], plan: DayPlan | None) -> CrewToday:

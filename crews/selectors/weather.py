@@ -59,8 +59,30 @@ class DayShown:
         cold = [name for name in WORKING_QUARTERS if self.quarters[name].temp_tenth_c < COLD_TENTH_C]
         return f"cold {' and '.join(cold)}" if cold else ""
 
+    @property
+    def marks(self) -> tuple[str, ...]:
+        """Return rain, wind and cold in two words each, for the head of a narrow column."""
+        wet = _halves([name for name in WORKING_QUARTERS if self.quarters[name].rain])
+        cold = _halves([n for n in WORKING_QUARTERS if self.quarters[n].temp_tenth_c < COLD_TENTH_C])
+        told = (f"rain{wet}" if wet is not None else "", self.wind.removesuffix(" mph"))
+        return tuple(word for word in (*told, f"cold{cold}" if cold is not None else "") if word)
+
+    @property
+    def span(self) -> str:
+        """Return the span of temperatures at work in the fewest letters: 48–63°."""
+        worked = [row.temp_tenth_c for row in self._at_work()]
+        low, high = in_fahrenheit(min(worked)), in_fahrenheit(max(worked))
+        return f"{low}°" if low == high else f"{low}–{high}°"
+
     def _at_work(self) -> list[Forecast]:
         return [self.quarters[name] for name in WORKING_QUARTERS]
+
+
+def _halves(quarters: Sequence[str]) -> str | None:
+    """Return which half of the working day: nothing for both, None for neither."""
+    if not quarters:
+        return None
+    return "" if len(quarters) > 1 else {"morning": " a.m.", "afternoon": " p.m."}[quarters[0]]
 
 
 def in_fahrenheit(tenth_c: int) -> int:

@@ -27,7 +27,7 @@ from openings.selectors import live_openings, specifications_in_force
 from openings.takeoff.compute import take_off_house
 from openings.takeoff.opening import OpeningInput
 from openings.takeoff.specification import Specification
-from projects.models import UNPLACED, Company, Elevation, House
+from projects.models import UNPLACED, Company, Elevation, House, User
 from projects.selectors import live_houses, page_of
 
 WORKING_DAYS = 5
@@ -125,9 +125,15 @@ def current_monday(company: Company) -> date:
 
 
 def week_page(
-    company: Company, monday: date, *, crew: int | None = None, page: str = "1", only_sent: bool = False
+    company: Company,
+    monday: date,
+    *,
+    crew: int | None = None,
+    user: User | None = None,
+    page: str = "1",
+    only_sent: bool = False,
 ) -> WeekPage:
-    """Return the week from `monday` on; `crew` is the one whose taps count, the first where it is unknown.
+    """Return the week from `monday` on; `crew` is the one whose taps count, else that of the foreman `user`.
 
     Houses with nothing left to send are left out, unless a crew is sent there this week; `only_sent` leaves
     out every elevation to which none is.
@@ -146,7 +152,7 @@ def week_page(
         monday=monday,
         days=days,
         crews=tuple(crews),
-        chosen=next((each for each in crews if each.row.pk == crew), crews[0] if crews else None),
+        chosen=_chosen(crews, crew, user),
         places=tuple(
             PlaceWeek(
                 place,
@@ -157,6 +163,12 @@ def week_page(
         ),
         page=houses,
     )
+
+
+def _chosen(crews: Sequence[CrewShown], crew: int | None, user: User | None) -> CrewShown | None:
+    asked = [each for each in crews if each.row.pk == crew]
+    own = [each for each in crews if user is not None and each.row.foreman_id == user.pk]
+    return next(iter([*asked, *own, *crews]), None)
 
 
 @dataclass(frozen=True, slots=True)

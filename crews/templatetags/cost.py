@@ -14,9 +14,9 @@ register = template.Library()
 
 @register.filter
 def quantity_told(part: CostPart) -> str:
-    """Return how much of what: 12.5 ft, 8 person-minutes, 4.2 % of the house."""
+    """Return how much of what: 12.5 ft, 8 person-minutes, 4.2 % of the whole."""
     if part.is_share:
-        return f"{_decimals(part.quantity * 100, 1)} % of the house"
+        return f"{_decimals(part.quantity * 100, 1)} % of the whole"
     unit = f"{part.unit}s" if part.unit == "person-minute" and part.quantity != 1 else part.unit
     return f"{_decimals(part.quantity, 1)} {unit}"
 

@@ -33,13 +33,15 @@ LARGEST_ROW = 10**18
 @allowed(Action.SEE_PLAN)
 def week(request: HttpRequest, day: date | None = None) -> HttpResponse:
     """Show a week: the one that is planned now, or the one of `day`."""
-    company = member(request).company
+    by = member(request)
+    company = by.company
     if day is not None and day != monday_of(day):
         return redirect("week-of", monday_of(day))
     page = week_page(
         company,
         day or current_monday(company),
         crew=_number(request.GET.get("crew", "")),
+        user=by.user,
         page=request.GET.get("page", "1"),
     )
     return render(request, "crews/week.html", {"page": page})
