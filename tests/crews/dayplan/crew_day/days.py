@@ -6,6 +6,7 @@ from datetime import date
 
 from crews.cure.air import Air
 from crews.cure.forecast import Forecast, Quarter, QuarterOfDay, spread_quarters
+from crews.cure.sheet import DEMO_SHEETS, SealantSheet, Stated
 from crews.dayplan.crew_day.day import ClockSpan, CrewDay
 from crews.dayplan.crew_day.from_method import OpeningFacts, build_visit
 from crews.dayplan.crew_day.plan import CrewPlan
@@ -13,10 +14,21 @@ from crews.dayplan.crew_day.visit import Closed, Cover, Visit, VisitHold, VisitL
 from crews.dayplan.crew_day.weather import DayWeather
 from crews.dayplan.problem import LagKind
 from openings.methods.load import load_method
+from projects.quantities.duration import Duration
 from projects.quantities.length import Length
 
 MARCH_2 = date(2026, 3, 2)
 EIGHT, NOON = 8 * 60, 12 * 60
+# The demo's materials, but for a sealant whose times no test has to look up.
+SHEETS = {
+    **DEMO_SHEETS,
+    "sealant": SealantSheet(
+        skin_over=Stated(Duration.minutes(20)),
+        tooling_time=Stated(Duration.minutes(10)),
+        tack_free=Stated(Duration.minutes(60)),
+        depth_per_day=Stated(Length.mm(3.2)),
+    ),
+}
 WORKED = ClockSpan(EIGHT, 14 * 60 + 45)
 
 
@@ -85,7 +97,7 @@ def method_visit(code: str, of: OpeningFacts | None = None, *, forecast: Forecas
         of or facts(),
         method=method,
         choices=method.choices(**choices),
-        weather=DayWeather(MARCH_2, WORKED, forecast),
+        weather=DayWeather(MARCH_2, WORKED, forecast, SHEETS),
     )
 
 

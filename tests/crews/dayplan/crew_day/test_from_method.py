@@ -15,7 +15,7 @@ from crews.dayplan.problem import LagKind
 from openings.methods.load import load_method
 from projects.errors import BadValue
 from projects.quantities.mass import Mass
-from tests.crews.dayplan.crew_day.days import MARCH_2, WORKED, facts, method_visit, quarters, step
+from tests.crews.dayplan.crew_day.days import MARCH_2, SHEETS, WORKED, facts, method_visit, quarters, step
 
 SEALED = {"over_fin": "sealed", "fin": "folding", "corners": "open"}
 MILD = (15.0, 60.0)
@@ -99,7 +99,9 @@ def test_water_test_is_for_another_day():
     method = load_method("B1")
     choices = replace(method.choices(over_fin="sealed"), water_test=True)
 
-    visit = build_visit(facts(), method=method, choices=choices, weather=DayWeather(MARCH_2, WORKED))
+    visit = build_visit(
+        facts(), method=method, choices=choices, weather=DayWeather(MARCH_2, WORKED, None, SHEETS)
+    )
 
     later = {each.code: each.why for each in visit.later}
     assert "Cured 6.35 mm deep 94 h" in later["water-test"]
@@ -118,7 +120,9 @@ def test_primer_waits_by_its_sheet():
     method = load_method("B1")
     choices = replace(method.choices(), primer=True)
 
-    visit = build_visit(facts(), method=method, choices=choices, weather=DayWeather(MARCH_2, WORKED))
+    visit = build_visit(
+        facts(), method=method, choices=choices, weather=DayWeather(MARCH_2, WORKED, None, SHEETS)
+    )
 
     # Demo sheet, common practice: flash-off 10 min, open for 8 h.
     primed = lag(visit, "primer", "sill-strip")
@@ -199,7 +203,7 @@ def test_frost_closes_beads_and_not_butyl():
 
 
 def test_face_bead_longer_than_its_tooling_time_is_done_in_parts():
-    # 9 person-minutes x 1.5 for 6 x 5 ft = 13.5, so 14 min; the demo sheet's tooling time is 10.
+    # 9 person-minutes x 1.5 for 6 x 5 ft = 13.5, so 14 min; the sheet's tooling time is 10.
     visit = method_visit("B1", facts(width=72, height=60), over_fin="sealed")
 
     assert found(visit, "face-bead").notes == (
