@@ -130,11 +130,11 @@ def test_primer_waits_by_its_sheet():
 
 
 def test_back_beads_limit_is_skin_over_less_setting():
-    # Demo sheet: skin-over 30 min; setting takes 8: the set starts within 22 of the bead's first inch.
+    # Sheet: skin-over 20 min; setting takes 8: the set starts within 12 of the bead's first inch.
     found_lag = lag(method_visit("B1"), "back-bead", "set")
 
-    assert (found_lag.kind, found_lag.minimum, found_lag.maximum) == (LagKind.START_START, None, 22)
-    assert "Skin-over 30 min, by the sheet." in found_lag.why
+    assert (found_lag.kind, found_lag.minimum, found_lag.maximum) == (LagKind.START_START, None, 12)
+    assert "Skin-over 20 min, by the sheet." in found_lag.why
 
 
 def test_back_bead_is_no_cure_gate():
@@ -162,15 +162,15 @@ def test_hours_in_which_the_bead_skins_too_soon_are_closed():
     closed = [each for each in found(visit, "back-bead").closed if "No time for it" in each.reasons[0]]
     assert closed[0].span.start == 12 * 60
     assert closed[-1].span.end == WORKED.end
-    assert lag(visit, "back-bead", "set").maximum == 12
+    assert lag(visit, "back-bead", "set").maximum == 22
     assert visit.impossible == ""
 
 
 def test_bead_that_skins_too_soon_all_day_makes_the_opening_impossible():
-    # Skin-over 9 min, set 8 and bead 4: 3 short.
-    hot = quarters((31, 65), (31, 65), (31, 65), (31, 65))
+    # Skin-over 10 min, set 8 and bead 4: 2 short.
+    hot = quarters((32, 85), (32, 85), (32, 85), (32, 85))
 
-    assert "At W1 that is 3 min short." in method_visit("B1", forecast=hot).impossible
+    assert "At W1 that is 2 min short." in method_visit("B1", forecast=hot).impossible
 
 
 def test_flap_that_cannot_follow_today_leaves_the_opening():
