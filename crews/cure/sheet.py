@@ -73,7 +73,7 @@ class SealantSheet:
 
     name: str = "sealant"
     warmth: Warmth = UFGS_SEALANT
-    skin_over: Stated[Duration] = Stated(Duration(20 * 60))
+    skin_over: Stated[Duration] = Stated(Duration(30 * 60))
     tooling_time: Stated[Duration] = Stated(Duration(10 * 60))
     tack_free: Stated[Duration] = Stated(Duration(60 * 60))
     depth_per_day: Stated[Length] = Stated(Length(3_200_000))
