@@ -6,7 +6,7 @@ STRICT := $(if $(NO_SKIPS),--no-skips)
 # `make ... LEAVE_OUT=published` leaves tests with that mark out
 LEFT_OUT := $(if $(LEAVE_OUT), and not $(LEAVE_OUT))
 
-.PHONY: help setup setup-dev run demo test test-production lint
+.PHONY: help setup setup-dev run demo test test-production lint lock
 
 help:
 	@echo "make run              set up, load the demo and serve it (PORT=8000)"
@@ -35,6 +35,13 @@ test: setup-dev
 
 test-production: setup-dev
 	$(PY) config/bin/test_production.py -n 2 -m "not embedded$(LEFT_OUT)" $(STRICT)
+
+# needs uv, which nothing else here does
+lock:
+	uv pip compile --quiet --python-version 3.11 --generate-hashes --no-header --no-annotate \
+		pyproject.toml --output-file requirements.lock
+	uv pip compile --quiet --python-version 3.11 --generate-hashes --no-header --no-annotate \
+		pyproject.toml --group dev --constraints requirements.lock --output-file requirements-dev.lock
 
 lint: setup-dev
 	@config/bin/lint

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import errno
 from types import SimpleNamespace
+from urllib.parse import quote
 
+import hypothesis
 import pytest
 from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooBig
 from django.db import OperationalError
@@ -12,6 +14,7 @@ from django.http import Http404, HttpResponse
 from django.test import Client, override_settings
 from django.urls import get_resolver, include, path
 from django.urls.resolvers import URLPattern, URLResolver
+from hypothesis import strategies as st
 
 from config import errors
 from projects.errors import BadValue
@@ -205,6 +208,32 @@ def test_forwarded_address_counts_only_behind_our_own_proxy(settings, behind, se
     proxy(lambda _: None)(request)
 
     assert request.META["REMOTE_ADDR"] == seen
+
+
+anything = st.text(st.characters(codec="utf-8", exclude_categories=["Cs"]), max_size=40)
+
+
+@hypothesis.settings(max_examples=150, deadline=None, suppress_health_check=list(hypothesis.HealthCheck))
+@hypothesis.given(parts=st.lists(anything, max_size=4), query=anything, signed_in=st.booleans())
+def test_no_address_that_somebody_makes_up_breaks_us(parts, query, signed_in, owner):
+    client = Client(raise_request_exception=False)
+    if signed_in:
+        client.force_login(owner.user, backend="django.contrib.auth.backends.ModelBackend")
+    address = "/" + "/".join(quote(part, safe="") for part in parts)
+
+    for asked in (f"{address}?{quote(query)}", f"{address}/?page={quote(query)}"):
+        assert client.get(asked).status_code < 500
+
+
+@pytest.mark.parametrize(
+    "query", ["page=-1", "page=0", "page=x", "page=99999999999999999999", "sort=password", "id=1&id=2"]
+)
+def test_no_odd_query_breaks_a_list(query, owner):
+    client = Client(raise_request_exception=False)
+    client.force_login(owner.user, backend="django.contrib.auth.backends.ModelBackend")
+
+    for address in (filled(route) for route in routes()):
+        assert client.get(f"{address}?{query}").status_code < 500, address
 
 
 def a_request():

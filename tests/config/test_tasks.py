@@ -1,4 +1,4 @@
-"""A broker may deliver twice: each registered task, run again or beside itself, leaves what one run leaves."""
+"""A broker may deliver twice: a task run again or beside itself leaves what one run leaves."""
 
 from __future__ import annotations
 
