@@ -213,7 +213,7 @@ def test_forwarded_address_counts_only_behind_our_own_proxy(settings, behind, se
 anything = st.text(st.characters(codec="utf-8", exclude_categories=["Cs"]), max_size=40)
 
 
-@hypothesis.settings(max_examples=150, deadline=None, suppress_health_check=list(hypothesis.HealthCheck))
+@hypothesis.settings(max_examples=60, deadline=None, suppress_health_check=list(hypothesis.HealthCheck))
 @hypothesis.given(parts=st.lists(anything, max_size=4), query=anything, signed_in=st.booleans())
 def test_no_address_that_somebody_makes_up_breaks_us(parts, query, signed_in, owner):
     client = Client(raise_request_exception=False)

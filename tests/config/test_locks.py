@@ -1,4 +1,4 @@
-"""What is installed is what the lock files say: exact versions, with hashes, alike for serving and testing."""
+"""What is installed is what the lock files say: exact versions with hashes, the same for both uses."""
 
 from __future__ import annotations
 
