@@ -87,7 +87,9 @@ def edit(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("crew", saved.pk)
 
     form = CrewForm.among(crews.people_to_choose(by.company))
-    return Editing(request, "crews/crew_form.html", form, save, entry_of(row), {"crew": row}).answer()
+    return Editing(
+        request, "crews/crew_form.html", form, save, entry_of(row), {"crew": row}, entry=entry_of
+    ).answer()
 
 
 @require_POST

@@ -64,7 +64,15 @@ def edit(request: HttpRequest, pk: int) -> HttpResponse:
     form = OpeningForm.under(selectors.specification_in_force(house.project).specification)
     initial = {**entry_of(opening_input(row)), "version": row.version}
     context = {"opening": row, "house": house, "project": house.project}
-    return Editing(request, "openings/opening_form.html", form, save, initial, context).answer()
+    return Editing(
+        request,
+        "openings/opening_form.html",
+        form,
+        save,
+        initial,
+        context,
+        entry=lambda now: entry_of(opening_input(now)),
+    ).answer()
 
 
 @require_POST

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from http import HTTPStatus
-from typing import Any
+from typing import Any, cast
 
+from django.forms import BooleanField, ChoiceField, Field
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -19,13 +20,16 @@ class Difference:
     """One field that two people filled in differently."""
 
     label: str
-    theirs: Any
-    yours: Any
+    theirs: str
+    yours: str
 
 
 @dataclass(slots=True)
 class Editing:
-    """One form on one page. `save` runs the service with the cleaned form and returns where to go."""
+    """One form on one page. `save` runs the service with the cleaned form and returns where to go.
+
+    `entry` returns a row as the form shows it, where the form's fields are not the row's own.
+    """
 
     request: HttpRequest
     template: str
@@ -33,6 +37,7 @@ class Editing:
     save: Callable[[Any], HttpResponse]
     initial: Mapping[str, Any] = field(default_factory=dict)
     context: Mapping[str, Any] = field(default_factory=dict)
+    entry: Callable[[Any], Mapping[str, Any]] | None = None
 
     def answer(self) -> HttpResponse:
         """Return the page with the form, or what saving it leads to."""
@@ -56,14 +61,15 @@ class Editing:
     ) -> tuple[PlainForm, int, list[Difference]]:
         row = error.parameters["row"]
         form.refuse(error)
+        now = self.entry(row) if self.entry else _columns(row, form)
         differences = [
             Difference(
-                label=str(bound.label), theirs=getattr(row, bound.name), yours=form.cleaned_data[bound.name]
+                label=str(bound.label),
+                theirs=_told(bound.field, now[bound.name]),
+                yours=_told(bound.field, bound.data),
             )
             for bound in form.visible_fields()
-            if hasattr(row, bound.name)
-            and bound.name in form.cleaned_data
-            and getattr(row, bound.name) != form.cleaned_data[bound.name]
+            if bound.name in now and bound.field.has_changed(now[bound.name], bound.data)
         ]
         # saving again is then a decision made with both values in sight
         entered = self.request.POST.copy()
@@ -76,3 +82,17 @@ class Editing:
     ) -> HttpResponse:
         values = {**self.context, "form": form, "differences": differences or []}
         return render(self.request, self.template, values, status=status)
+
+
+def _columns(row: Any, form: PlainForm) -> dict[str, Any]:
+    return {name: getattr(row, name) for name in form.fields if hasattr(row, name)}
+
+
+def _told(of: Field, value: Any) -> str:
+    """Return a field's value as a person reads it: the words of a choice, yes or no for a tick."""
+    if isinstance(of, BooleanField):
+        return "yes" if of.to_python(value) else "no"
+    if isinstance(of, ChoiceField):
+        named = {str(key): str(words) for key, words in cast(Any, of.choices)}
+        return named.get(str(value), str(value or ""))
+    return "" if value is None else str(value)
