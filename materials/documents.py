@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from zoneinfo import ZoneInfo
 
+from django.template.loader import render_to_string
 from django.utils import timezone
 
 from materials.selectors.orders import OrderShown
 from projects.jobs import Document
-from projects.pdf import render_pdf
+from projects.pdf import pdf_of
 
 
 def order_pdf(order: OrderShown) -> Document:
-    """Return the order's PDF, its days as the company's calendar has them. Raises PdfUnavailable."""
+    """Return the order's PDF. Raises PdfUnavailable."""
     row = order.row
-    with timezone.override(ZoneInfo(row.company.time_zone)):
-        content = render_pdf("documents/order.html", {"order": order, "company": row.company})
     name = f"order-{row.number}.pdf" if row.number else f"draft-{row.supplier.code.lower()}.pdf"
-    return Document(name=name, content_type="application/pdf", content=content)
+    return Document(name=name, content_type="application/pdf", content=pdf_of(order_sheet(order)))
+
+
+def order_sheet(order: OrderShown) -> str:
+    """Return the HTML that the PDF is drawn from, its days as the company's calendar has them."""
+    company = order.row.company
+    with timezone.override(ZoneInfo(company.time_zone)):
+        return render_to_string("documents/order.html", {"order": order, "company": company})

@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from functools import lru_cache
+from typing import Any
 
 from django.db.models import Sum
 
@@ -80,13 +81,16 @@ def week_demand(company: Company, week: date, houses: Sequence[House] | None = N
 
 
 def openings_demand(company: Company, openings: Iterable[int], needed: date) -> tuple[OpeningDemand, ...]:
-    """Return what those of the given openings that are still in their houses need now."""
-    rows = list(
-        live_openings(company)
-        .filter(pk__in=list(openings))
-        .values("id", "house_id", "elevation_id", "house__code", *COLUMNS)
-    )
+    """Return what those of the given openings that are still in their houses need now, for `needed`."""
+    rows = _rows(company, openings)
     return _demand_of(company, rows, {row["elevation_id"]: needed for row in rows})[0]
+
+
+def planned_demand(company: Company, openings: Iterable[int], otherwise: date) -> tuple[OpeningDemand, ...]:
+    """Return the same, each by its elevation's own day, where it has one."""
+    rows = _rows(company, openings, "elevation__need_date__date")
+    days = {row["elevation_id"]: row["elevation__need_date__date"] or otherwise for row in rows}
+    return _demand_of(company, rows, days)[0]
 
 
 def covered(company: Company, openings: Iterable[int]) -> dict[Key, int]:
@@ -138,13 +142,18 @@ def met_by_house(demand: Demand, specification: Specification) -> Met:
     return meet_demand(demand, specification, load_catalogue())
 
 
+def _rows(company: Company, openings: Iterable[int], *more: str) -> list[dict[str, Any]]:
+    rows = live_openings(company).filter(pk__in=list(openings))
+    return list(rows.values("id", "house_id", "elevation_id", "house__code", *more, *COLUMNS))
+
+
 def _demand_of(
-    company: Company, rows: list[dict[str, object]], needed: Mapping[int, date]
+    company: Company, rows: Sequence[Mapping[str, Any]], needed: Mapping[int, date]
 ) -> tuple[tuple[OpeningDemand, ...], tuple[Problem, ...]]:
     houses = {
         house.pk: house
         for house in House.objects.of(company)
-        .select_related("project", "company")
+        .select_related("project__company")
         .filter(pk__in={row["house_id"] for row in rows})
     }
     in_force = specifications_in_force(list({house.project for house in houses.values()}))
@@ -158,15 +167,15 @@ def _demand_of(
         problems += refused
         found += [
             OpeningDemand(
-                opening=int(str(row["id"])),
-                mark=str(row["mark"]),
+                opening=row["id"],
+                mark=row["mark"],
                 house=house.code,
-                elevation=str(row["elevation__name"]),
-                needed=needed[int(str(row["elevation_id"]))],
-                needs=needs[str(row["mark"])],
+                elevation=row["elevation__name"],
+                needed=needed[row["elevation_id"]],
+                needs=needs[row["mark"]],
             )
             for row in of_house
-            if str(row["mark"]) in needs
+            if row["mark"] in needs
         ]
     return tuple(found), tuple(dict.fromkeys(problems))
 

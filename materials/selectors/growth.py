@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 
-from django.db.models import F, Min, Sum
+from django.db.models import F, Sum
 
-from materials.models import Coverage, NeedDate, OrderLine, PurchaseOrder
+from materials.models import Coverage, OrderLine, PurchaseOrder
 from materials.ordering.buying import Wanted
 from materials.ordering.lacking import NOTHING, Amount, lacking, total
 from materials.ordering.orders import Difference, differences
-from materials.selectors.demand import Key, OpeningDemand, amounts_of, by_material, only, openings_demand
+from materials.selectors.demand import Key, OpeningDemand, amounts_of, by_material, only, planned_demand
 from projects.models import Company
 
 ONE_DAY = timedelta(days=1)
@@ -52,8 +52,8 @@ def growth_of(order: PurchaseOrder) -> Growth:
     own = {cover.key: cover.amount for cover in covers if cover.order == order.pk}
     had = _folded(covers)
     others = _folded(cover for cover in covers if cover.order != order.pk)
-    openings = sorted({opening for opening, _ in own})
-    demand = openings_demand(order.company, openings, _needed(order, openings))
+    needed = (order.deliver_by or order.week) + ONE_DAY
+    demand = planned_demand(order.company, {opening for opening, _ in own}, needed)
     need = amounts_of(demand)
     lacks = {key: lacking(amount, had.get(key, NOTHING)) for key, amount in need.items()}
     lacks = {key: amount for key, amount in lacks.items() if amount.quantity}
@@ -86,13 +86,6 @@ def covers_beside(order: PurchaseOrder) -> tuple[Covered, ...]:
 def amount_of(quantity: int, pieces: Mapping[str, int]) -> Amount:
     """Return a stored amount; JSON has made the lengths of its pieces into text."""
     return Amount(quantity, {int(length): count for length, count in pieces.items()})
-
-
-def _needed(order: PurchaseOrder, openings: Sequence[int]) -> date:
-    """Return the first morning on which any of the openings needs its materials, as planned now."""
-    days = NeedDate.objects.of(order.company).filter(elevation__openings__in=openings)
-    first: date | None = days.aggregate(first=Min("date"))["first"]
-    return first or (order.deliver_by or order.week) + ONE_DAY
 
 
 def _folded(covers: Iterable[Covered]) -> dict[Key, Amount]:
