@@ -45,7 +45,7 @@ SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I1": (orders.covers_once, _each(orders.is_covered_once)),
     "I2": (_each(orders.is_sent_once),),
     "I5": (_each(orders.stays_as_issued),),
-    "I7": (_each(orders.can_be_made_again), plans.can_be_planned_again),
+    "I7": (_each(orders.can_be_made_again), plans.can_be_planned_again, plans.can_be_summed_again),
     "I8": (_each(orders.adds_up), borders.are_whole_numbers),
     "I9": (borders.are_in_one_place,),
     "I10": (borders.stay_inside,),
