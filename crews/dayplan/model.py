@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from crews.dayplan.network import Network, NoOrder
+from crews.dayplan.network import Arc, Network, NoOrder
 from crews.dayplan.rules import (
     Variables,
     ends_with_the_last_task,
@@ -34,15 +34,18 @@ class Found:
     is_proven: bool
 
 
-def search(network: Network, *, bound: int, hint: Sequence[int] | None, limits: SearchLimits) -> Found:
+def search(
+    network: Network, orders: Sequence[Arc], *, bound: int, hint: Sequence[int] | None, limits: SearchLimits
+) -> Found:
     """Return the best starts found within `limits`; `hint` is a plan to start from, `bound` one that holds.
 
-    Raises NoOrder where the search proves that there is no plan.
+    `orders` hold in every plan that ends with the hint or sooner. Raises NoOrder where the search proves that
+    there is no plan.
     """
     from ortools.sat.python import cp_model
 
     model: Any = cp_model.CpModel()
-    variables = _build(model, network, bound=bound, hint=hint)
+    variables = _build(model, network, orders=orders, bound=bound, hint=hint)
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = limits.seconds
     solver.parameters.num_workers = limits.workers
@@ -57,7 +60,9 @@ def search(network: Network, *, bound: int, hint: Sequence[int] | None, limits: 
     return Found(starts, max(bound, round(solver.best_objective_bound)), status == cp_model.OPTIMAL)
 
 
-def _build(model: Any, network: Network, *, bound: int, hint: Sequence[int] | None) -> Variables:
+def _build(
+    model: Any, network: Network, *, orders: Sequence[Arc], bound: int, hint: Sequence[int] | None
+) -> Variables:
     from ortools.sat.python import cp_model
 
     tasks = network.tasks
@@ -74,7 +79,7 @@ def _build(model: Any, network: Network, *, bound: int, hint: Sequence[int] | No
         if hint is not None:
             model.add_hint(start, hint[place])
     variables.end.append(model.new_int_var(bound, end_latest, "end"))
-    for arc in network.arcs:
+    for arc in (*network.arcs, *orders):
         keeps_its_lag(model, variables, arc=arc)
     for resource in network.problem.resources:
         uses_no_more_than_there_is(model, variables, resource=resource, tasks=tasks)

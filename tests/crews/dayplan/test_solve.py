@@ -147,6 +147,16 @@ def test_ladder_is_shared_like_people():
             ),
             "a fits none of its windows from minute 10 on",
         ),
+        # One person; b within 4 of a's start and a within 4 of b's: they would overlap.
+        (
+            problem(
+                task("a", 5, 1),
+                task("b", 5, 1),
+                people=1,
+                lags=(from_start("a", "b", maximum=4), from_start("b", "a", maximum=4)),
+            ),
+            "a and b can't run side by side, and neither can come first",
+        ),
         # 3 x 10 person-minutes for 1 person in a window of 20.
         (
             problem(*[task(name, 10, 1, [(0, 20)]) for name in "abc"], people=1),
@@ -164,17 +174,18 @@ def test_impossible_day_is_an_answer_with_a_reason(day, reason):
     assert reason in plan.reason
 
 
-def test_day_that_only_the_search_finds_impossible_is_infeasible():
-    # One person; a and b each 5 min, b within 4 of a's start and a within 4 of b's: they would overlap.
-    # Lags alone allow it (both at 0), and so does the work; only together there is no order.
-    day = problem(
-        task("a", 5, 1),
-        task("b", 5, 1),
-        people=1,
-        lags=(from_start("a", "b", maximum=4), from_start("b", "a", maximum=4)),
-    )
+# Two people; three tasks of 5 min, each within 4 of the others' starts: all three would overlap, and no two
+# of them clash. Lags alone allow it (all at 0), and so do work and pairs; only together there is no order.
+CROWDED = problem(
+    task("a", 5, 1),
+    task("b", 5, 1),
+    task("c", 5, 1),
+    lags=tuple(from_start(first, then, maximum=4) for first in "abc" for then in "abc" if first != then),
+)
 
-    plan = answer(day)
+
+def test_day_that_only_the_search_finds_impossible_is_infeasible():
+    plan = answer(CROWDED)
 
     assert plan.status == "infeasible"
     assert plan.reason == "No order keeps all lags, windows and resources at once."
@@ -190,14 +201,7 @@ def test_without_time_the_list_schedulers_plan_is_feasible():
 
 
 def test_without_time_and_without_a_plan_the_time_is_out():
-    day = problem(
-        task("a", 5, 1),
-        task("b", 5, 1),
-        people=1,
-        lags=(from_start("a", "b", maximum=4), from_start("b", "a", maximum=4)),
-    )
-
-    plan = answer(day, SearchLimits(seconds=0, workers=1))
+    plan = answer(CROWDED, SearchLimits(seconds=0, workers=1))
 
     assert plan.status == Status.OUT_OF_TIME
     assert (plan.makespan, plan.bound, plan.gap, plan.starts) == (None, None, None, {})
@@ -220,8 +224,9 @@ def test_same_seed_and_one_worker_repeat_the_plan():
 
 
 def test_plan_that_breaks_a_rule_is_never_handed_out(monkeypatch):
+    # The two overlap from 10 to 15, and end as early as the work lets them.
     day = problem(task("a", 10, 1), task("b", 10, 1), people=1)
-    monkeypatch.setattr("crews.dayplan.solve.schedule_by_rules", lambda *_, **__: (0, 0))
+    monkeypatch.setattr("crews.dayplan.solve.schedule_by_rules", lambda *_, **__: (5, 10))
 
     with pytest.raises(BrokenPlan):
         answer(day, SearchLimits(seconds=0, workers=1))
