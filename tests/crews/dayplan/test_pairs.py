@@ -30,8 +30,8 @@ def test_task_that_has_no_room_before_comes_after():
 
 
 def test_order_of_one_pair_forces_the_next():
-    # All three clash. a is in 0-12, so b (from 8 on) comes after it: from 10. c takes 4 and is done by 16: b's
-    # 5 min end at 15 at the earliest, so c is before b; c (from 3 on) is after a, which starts by 2.
+    # All three clash. a is in 0-12, so b (from 8 on) comes after it: from 10. c takes 4 and is done by 16;
+    # b's 5 min end at 15 at the earliest, so c is before b. c (from 3 on) is after a, which starts by 2.
     pairs = pairs_of(task("a", 10, 1, [(0, 12)]), task("b", 5, 1, [(8, 40)]), task("c", 4, 1, [(3, 16)]))
 
     orders = {(arc.before, arc.after) for arc in pairs.find_orders(end_by=40)}

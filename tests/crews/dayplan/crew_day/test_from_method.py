@@ -153,24 +153,24 @@ def test_flap_waits_longer_in_cold_air():
 
 
 def test_hours_in_which_the_bead_skins_too_soon_are_closed():
-    # 32 C, 85 %: saturation about 4759 Pa, so p about 4045 Pa and skin-over 30 x 1405.22 / 4045 = 10.4 min:
-    # too short for the set's 8 min and the bead's 4. At 20 C, 60 % (1403 Pa) the sheet's 30 min hold.
-    hot_afternoon = quarters((20, 60), (20, 60), (32, 85), (20, 60))
+    # 31 C, 65 %: saturation about 4495 Pa, so p about 2922 Pa and skin-over 20 x 1405.22 / 2922 = 9.6 min:
+    # too short for the set's 8 min and the bead's 4. At 20 C, 60 % (1403 Pa) the sheet's 20 min hold.
+    hot_afternoon = quarters((20, 60), (20, 60), (31, 65), (20, 60))
 
     visit = method_visit("B1", forecast=hot_afternoon)
 
     closed = [each for each in found(visit, "back-bead").closed if "No time for it" in each.reasons[0]]
     assert closed[0].span.start == 12 * 60
     assert closed[-1].span.end == WORKED.end
-    assert lag(visit, "back-bead", "set").maximum == 22
+    assert lag(visit, "back-bead", "set").maximum == 12
     assert visit.impossible == ""
 
 
 def test_bead_that_skins_too_soon_all_day_makes_the_opening_impossible():
-    # Skin-over 10 min, set 8 and bead 4: 2 short.
-    hot = quarters((32, 85), (32, 85), (32, 85), (32, 85))
+    # Skin-over 9 min, set 8 and bead 4: 3 short.
+    hot = quarters((31, 65), (31, 65), (31, 65), (31, 65))
 
-    assert "At W1 that is 2 min short." in method_visit("B1", forecast=hot).impossible
+    assert "At W1 that is 3 min short." in method_visit("B1", forecast=hot).impossible
 
 
 def test_flap_that_cannot_follow_today_leaves_the_opening():
