@@ -25,6 +25,10 @@ WRITE_NOTHING = {
     "password",
     "sign-out",
     # nothing is there to do in the world of the matrix; the pages' own tests do it
+    "assignment-earlier",
+    "crew-restore",
+    "member-restore",
+    "sheet-make",
     "house-restore",
     "opening-restore",
     "order-difference",
@@ -32,7 +36,12 @@ WRITE_NOTHING = {
     "person-restore",
     "project-restore",
     "job-retry",
+    "assignment-earlier",
+    "crew-restore",
+    "member-restore",
+    "sheet-make",
 }
+QUARTERS = ("night", "morning", "afternoon", "evening")
 
 
 def _issued(there: World) -> Entry:
@@ -40,12 +49,33 @@ def _issued(there: World) -> Entry:
     return {"key": "k" * 32, "seen": content_hash_of(order, order.lines.all())}
 
 
+def _weather(there: World) -> Entry:
+    there.thing("project")  # it names the place
+    return {
+        f"{quarter}_{name}": value
+        for quarter in QUARTERS
+        for name, value in (("temp", "50"), ("rh", "60"), ("wind", "5"))
+    }
+
+
 OWN: dict[str, Callable[[World], Entry]] = {
     "company": lambda there: {"name": "Harrow Lane", "yard": "4 Mill Yard"},
+    "crew-edit": lambda there: {"name": "Red truck"},
+    "forecast": lambda there: {
+        f"{quarter}_{name}": value
+        for quarter in ("night", "morning", "afternoon", "evening")
+        for name, value in {"temp": "50", "rh": "60", "wind": "5"}.items()
+    },
+    "member-edit": lambda there: {"name": "Wren Idle"},
+    "member-wage": lambda there: {"wage": "31.50"},
     "house-copy": lambda there: {"code": "COPY-1", "name": "Lot 2"},
     "house-create": lambda there: {"code": "NEW-1", "name": "Lot 3"},
-    "house-edit": lambda there: {"name": "Lot 4"},
+    "house-edit": lambda there: {"name": "Lot at the bend"},
+    "crew-edit": lambda there: {"name": "Red van"},
     "elevation": lambda there: {"name": "Back", "framing_ready": "on"},
+    "forecast": _weather,
+    "member-edit": lambda there: {"name": "Nell Farrow"},
+    "member-wage": lambda there: {"wage": "31.50", "burden_percent": "40"},
     "need-dates": lambda there: {f"day-{ElevationFactory(house=there.thing('house')).pk}": "2026-06-09"},
     "opening-create": lambda there: {
         "mark": "W90",
