@@ -36,10 +36,6 @@ WRITE_NOTHING = {
     "person-restore",
     "project-restore",
     "job-retry",
-    "assignment-earlier",
-    "crew-restore",
-    "member-restore",
-    "sheet-make",
 }
 QUARTERS = ("night", "morning", "afternoon", "evening")
 

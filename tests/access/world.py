@@ -8,6 +8,7 @@ from typing import Any
 
 from projects.models import Company, Job, Membership, Role
 from tests.factories import people
+from tests.factories.crews import AssignmentFactory, CrewFactory, CrewMemberFactory
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
 from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory
@@ -48,6 +49,18 @@ def _order(company):
     return DraftFactory(company=company)
 
 
+def _crew(company):
+    return CrewFactory(company=company)
+
+
+def _member(company):
+    return CrewMemberFactory(crew=_crew(company))
+
+
+def _assignment(company):
+    return AssignmentFactory(crew=_crew(company), elevation=_elevation(company))
+
+
 MAKERS: dict[str, Maker] = {
     "project": _project,
     "house": _house,
@@ -57,6 +70,9 @@ MAKERS: dict[str, Maker] = {
     "opening": _opening,
     "schedule": _schedule,
     "order": _order,
+    "crew": _crew,
+    "member": _member,
+    "assignment": _assignment,
 }
 
 
