@@ -5,12 +5,6 @@ from __future__ import annotations
 from projects.errors import UserError
 
 
-class NothingToOrder(UserError):
-    """The week's houses need nothing that is not ordered yet."""
-
-    code = "nothing_to_order"
-
-
 class AlreadyIssued(UserError):
     """Somebody issued the order first; it carries who, when and which."""
 

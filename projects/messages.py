@@ -20,7 +20,6 @@ WORDS: dict[str, str] = {
     "nothing_to_import": "{file} has no good row, so nothing was saved. Fix the rows and send it again.",
     "already_decided": "{what} was decided already. Look at the house, or send the schedule again.",
     "pdf_unavailable": "PDFs can't be drawn: two libraries are missing. As root: apt-get install {packages}",
-    "nothing_to_order": "Everything these houses need that week is ordered. Set need dates, or choose another week.",
     "already_issued": "{who} issued order {number} at {when}. Nothing was ordered again.",
     "other_lines": "This form was already sent with other lines. Reload to see the order.",
     "draft_is_stale": "A house changed since this draft was made. Make the drafts again, then issue.",

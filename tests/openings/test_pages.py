@@ -199,7 +199,7 @@ def test_every_page_of_a_full_house_opens(signed_in, full_house):
     assert {page: signed_in.get(page).status_code for page in pages} == dict.fromkeys(pages, 200)
 
 
-# With the built-in settings the outer sill screws stand 3 in from the corner: at the end of the 3 in weep gap.
+# With the built-in settings the outer sill screws stand 3 in from the corner: at the weep gap's end.
 # The last opening has no pan and so no weep gaps: what all others share is not true of the whole house.
 @pytest.mark.parametrize(("openings", "times"), [(3, 3), (4, 1)])
 def test_a_remark_that_many_openings_share_is_said_once(signed_in, house, manager, openings, times):
