@@ -57,21 +57,13 @@ def _weather(there: World) -> Entry:
 OWN: dict[str, Callable[[World], Entry]] = {
     "company": lambda there: {"name": "Harrow Lane", "yard": "4 Mill Yard"},
     "crew-edit": lambda there: {"name": "Red truck"},
-    "forecast": lambda there: {
-        f"{quarter}_{name}": value
-        for quarter in ("night", "morning", "afternoon", "evening")
-        for name, value in {"temp": "50", "rh": "60", "wind": "5"}.items()
-    },
+    "forecast": _weather,
     "member-edit": lambda there: {"name": "Wren Idle"},
     "member-wage": lambda there: {"wage": "31.50"},
     "house-copy": lambda there: {"code": "COPY-1", "name": "Lot 2"},
     "house-create": lambda there: {"code": "NEW-1", "name": "Lot 3"},
     "house-edit": lambda there: {"name": "Lot at the bend"},
-    "crew-edit": lambda there: {"name": "Red van"},
     "elevation": lambda there: {"name": "Back", "framing_ready": "on"},
-    "forecast": _weather,
-    "member-edit": lambda there: {"name": "Nell Farrow"},
-    "member-wage": lambda there: {"wage": "31.50", "burden_percent": "40"},
     "need-dates": lambda there: {f"day-{ElevationFactory(house=there.thing('house')).pk}": "2026-06-09"},
     "opening-create": lambda there: {
         "mark": "W90",
