@@ -17,7 +17,7 @@ import pytest
 
 from config.processes import Together
 
-PATIENCE = 60
+PATIENCE = 120
 
 
 def wait_until(holds, *, seconds: float = PATIENCE):
