@@ -75,7 +75,7 @@ def test_programs_of_the_compose_file_work_and_say_so(manager, environment):
         started.enter_context(program("worker", environment, more=["--include", "tests.projects.jobs.kinds"]))
         started.enter_context(program("beat", environment))
         for name in ("web", "worker", "beat"):
-            wait_until(lambda name=name: is_healthy(name, environment), seconds=90)
+            wait_until(lambda name=name: is_healthy(name, environment))
         job = ask(manager, kind="test note", order=3)
         wait_until(lambda: Job.objects.filter(pk=job.pk, state="done").exists())
 

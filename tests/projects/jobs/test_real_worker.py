@@ -135,7 +135,7 @@ def test_broker_that_comes_back_empty_loses_no_job(by, redis):
     redis.start()
 
     with a_worker(redis.url):
-        wait_until(lambda: states() == {"done": 100}, seconds=60)
+        wait_until(lambda: states() == {"done": 100})
 
     assert len(kept_files()) == 100
 
@@ -150,7 +150,7 @@ def test_worker_outlives_its_broker(by, redis):
         ask(by, kind="test note", input_hash="during")
         time.sleep(1)
         redis.start()
-        wait_until(lambda: states() == {"done": 2}, seconds=60)
+        wait_until(lambda: states() == {"done": 2})
 
 
 def test_request_is_not_held_up_by_a_broker_that_does_not_answer(by, settings):

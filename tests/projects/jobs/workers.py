@@ -128,7 +128,7 @@ class Redis:
         return True
 
 
-def wait_until(holds: Callable[[], object], *, seconds: float = 60) -> object:
+def wait_until(holds: Callable[[], object], *, seconds: float = 120) -> object:
     """Return what `holds` answers once that is true; fail after `seconds`."""
     last_moment = time.monotonic() + seconds
     while time.monotonic() < last_moment:
