@@ -8,7 +8,7 @@ RUN python -m venv .venv \
 FROM python:3.11-slim-bookworm
 # what PDFs are drawn with
 RUN apt-get update \
-    && apt-get install -y --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 \
+    && apt-get install -y --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 \
     && rm -rf /var/lib/apt/lists/* \
     && useradd --system --uid 10001 --home-dir /srv/lapwise lapwise \
     && install -d -o lapwise -g lapwise /var/lib/lapwise
