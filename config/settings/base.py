@@ -181,5 +181,6 @@ LOGGING = {
         "django": {"handlers": [], "level": "WARNING", "propagate": True},
         "lapwise": {"level": "INFO"},
         "celery": {"level": "WARNING"},
+        "weasyprint": {"level": "ERROR"},  # it warns of each font and each line of CSS that it does not know
     },
 }
