@@ -15,6 +15,7 @@ warnings.filterwarnings("ignore", category=SecurityWarning)
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings.embedded")
 
 ROLL_UP_SECONDS = 60
+SHEETS_SECONDS = 300
 
 app = Celery("lapwise")
 app.config_from_object("django.conf:settings", namespace="CELERY")
@@ -37,6 +38,13 @@ def set_the_clock(sender: Celery, **_: Any) -> None:
         sender.signature("materials.keep_roll_ups"),
         name="keep roll-ups",
         expires=ROLL_UP_SECONDS,
+    )
+    # each company's own hour is asked for inside: it is in its own zone, whatever the clocks do
+    sender.add_periodic_task(
+        SHEETS_SECONDS,
+        sender.signature("crews.request_due_sheets"),
+        name="ask for due crew sheets",
+        expires=SHEETS_SECONDS,
     )
 
 

@@ -41,7 +41,9 @@ class OpeningShown:
 
 def costs_page(company: Company, number: str) -> CostsPage:
     """Return one page of houses by code, each with its cost."""
-    page = page_of(live_houses(company).select_related("company"), number, size=HOUSES_A_PAGE)
+    page = page_of(
+        live_houses(company).select_related("company", "project__company"), number, size=HOUSES_A_PAGE
+    )
     houses = tuple(cost_houses(company, list(page.object_list))) if page.object_list else ()
     return CostsPage(
         page, tuple(house for house in houses if house.openings or house.notices), means_by_method(houses)

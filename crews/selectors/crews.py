@@ -47,7 +47,7 @@ def clock(minute: int) -> str:
 def crews_of(company: Company, *, archived: bool = False) -> list[CrewShown]:
     """Return the company's crews by code. Two queries."""
     rows = Crew.objects.of(company).filter(archived=archived).prefetch_related(_with_people())
-    return [_shown(row) for row in rows]
+    return [_shown(row, company.currency) for row in rows]
 
 
 def crew_page(company: Company, pk: int) -> CrewShown:
@@ -56,7 +56,7 @@ def crew_page(company: Company, pk: int) -> CrewShown:
     row = rows.filter(pk=pk).first()
     if row is None:
         raise NotThere
-    return _shown(row)
+    return _shown(row, company.currency)
 
 
 def crew_by_code(company: Company, code: str) -> Crew:
@@ -84,8 +84,7 @@ def _with_people() -> Prefetch[str]:
     return Prefetch("members", CrewMember.objects.select_related("user"))
 
 
-def _shown(row: Crew) -> CrewShown:
-    currency = row.company.currency
+def _shown(row: Crew, currency: str) -> CrewShown:
     people = [
         MemberShown(each, None if each.wage_cents is None else Money(each.wage_cents, currency))
         for each in row.members.all()

@@ -57,9 +57,9 @@ def day_inputs(company: Company, crew: Crew, day: date) -> DayInputs:
     sent = Assignment.objects.of(company).filter(crew=crew, date=day)
     elevations = [
         row.elevation
-        for row in sent.select_related("elevation__house__project", "elevation__house__company").order_by(
-            "position", "pk"
-        )
+        for row in sent.select_related(
+            "elevation__house__project__company", "elevation__house__company"
+        ).order_by("position", "pk")
     ]
     faces = _faces(company, elevations, day)
     places = sorted({face.house.project.weather_place for face in elevations} - {""})

@@ -108,7 +108,7 @@ def month_page(company: Company) -> MonthPage:
 
 def houses_to_look_at(company: Company) -> list[Look]:
     """Return the houses with a reason to look, by code: not priced, refused, dear, not ready, left over."""
-    houses = list(live_houses(company).select_related("company")[:MOST_HOUSES])
+    houses = list(live_houses(company).select_related("company", "project__company")[:MOST_HOUSES])
     costed = cost_houses(company, houses) if houses else []
     average = mean([each.cost.total for house in costed for each in house.openings])
     late = _not_ready(company)

@@ -73,7 +73,7 @@ class SendingPage:
 
 def sending_page(company: Company, pk: int, monday: date) -> SendingPage:
     """Return which crews could be sent to the elevation on which day of the week. Raises NotThere."""
-    face = row_of(Elevation, company, pk, "house__project", "house__company")
+    face = row_of(Elevation, company, pk, "house__project__company", "house__company")
     specification = specification_in_force(face.house.project).specification
     rows = live_openings(company).filter(elevation=face).order_by("row", "id").values(*COLUMNS)
     values = [input_of_columns(row) for row in rows]

@@ -192,7 +192,7 @@ def _houses(company: Company, monday: date, *, only_sent: bool) -> QuerySet[Hous
         elevation__house=OuterRef("pk"), date__gte=monday, date__lt=monday + timedelta(days=7)
     )
     shown = Q(Exists(this_week)) if only_sent else Q(Exists(this_week)) | Q(Exists(waiting))
-    return live_houses(company).select_related("company").filter(shown)
+    return live_houses(company).select_related("company", "project__company").filter(shown)
 
 
 def _read(company: Company, houses: Sequence[House], monday: date) -> _Rows:

@@ -34,7 +34,7 @@ def weather(request: HttpRequest) -> HttpResponse:
     days = week_from(local_today(company), DAYS_SHOWN)
     places = places_of(company)
     found = days_shown(company, places, days)
-    context = {"places": [(place, [found[place, day] for day in days]) for place in places]}
+    context = {"weather_places": [(place, [found[place, day] for day in days]) for place in places]}
     return render(request, "crews/weather.html", context)
 
 

@@ -1,4 +1,4 @@
-"""Whether methods, takeoff and catalogue fit together. Pure but for reading their files."""
+"""Whether methods, takeoff and catalogue fit together; it reads their files by their loaders. Pure."""
 
 from __future__ import annotations
 

@@ -82,17 +82,17 @@ def _first_fit(problem: WholeProblem, main: int) -> list[Layout] | None:
     rooms: list[int] = []
     for index, stock in enumerate(problem.stocks):
         if stock.cost == 0 and stock.available is not None:
-            for _ in range(stock.available):
-                rolls.append((index, {}))
-                rooms.append(stock.room)
+            rolls += [(index, {}) for _ in range(stock.available)]
+            rooms += [stock.room] * stock.available
             supply.take(index, stock.available)
     for kind, (size, count) in enumerate(zip(problem.sizes, problem.counts, strict=True)):
         left, roll = count, 0
         while left:
-            if roll == len(rolls):
-                opened = _opened(problem, size, main=main, supply=supply)
-                if opened is None:
-                    return None
+            is_new = roll == len(rolls)
+            opened = _opened(problem, size, main=main, supply=supply) if is_new else rolls[roll][0]
+            if opened is None:
+                return None
+            if is_new:
                 rolls.append((opened, {}))
                 rooms.append(problem.stocks[opened].room)
             taken = min(left, rooms[roll] // size)

@@ -43,14 +43,17 @@ class Break:
 
 def breaks_on(slabs: Sequence[Slab], reversed_laps: Sequence[Lap]) -> tuple[Break, ...]:
     """Return the reversed laps that this face shows."""
-    found = []
-    for lap in reversed_laps:
-        for over in (slab for slab in slabs if slab.piece.name == lap.over):
-            for under in (slab for slab in slabs if slab.piece.name == lap.under):
-                start, end = max(over.start, under.start), min(over.end, under.end)
-                if start < end:
-                    found.append(Break(lap, under, start, end))
-    return tuple(found)
+    pairs = (
+        (lap, over, under)
+        for lap in reversed_laps
+        for over in slabs
+        for under in slabs
+        if (over.piece.name, under.piece.name) == (lap.over, lap.under)
+    )
+    spans = (
+        (lap, under, max(over.start, under.start), min(over.end, under.end)) for lap, over, under in pairs
+    )
+    return tuple(Break(lap, under, start, end) for lap, under, start, end in spans if start < end)
 
 
 def draw_water(panel: Panel, slabs: Sequence[Slab], breaks: Sequence[Break]) -> list[Shape]:

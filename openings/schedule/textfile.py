@@ -71,15 +71,21 @@ def text_rows(content: bytes, *, codec: str, delimiter: str) -> Iterator[tuple[i
     number = 0
     try:
         for number, cells in enumerate(csv.reader(lines, delimiter=delimiter), start=1):
-            if cells and cells[-1].endswith(_AFTER_THE_END):
-                if cells != [_AFTER_THE_END]:
-                    raise _unclosed(number)
+            if _is_after_the_end(cells, number):
                 return
             yield number, trimmed(cells)
             lines.begin_row(number + 1)
     except csv.Error as error:
         # the reader gives up on a cell of 128 KB: a schedule has none, an open quotation mark makes one
         raise _unclosed(number + 1) from error
+
+
+def _is_after_the_end(cells: list[str], number: int) -> bool:
+    if not cells or not cells[-1].endswith(_AFTER_THE_END):
+        return False
+    if cells != [_AFTER_THE_END]:
+        raise _unclosed(number)
+    return True
 
 
 class _Lines:

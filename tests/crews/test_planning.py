@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -47,8 +48,10 @@ def red(company):
 
 
 def test_one_opening_is_done_as_early_as_by_hand(foreman, company, red):
-    # 3 x 5 ft, ground floor, B1: minutes of the guide as they stand. 7:00 + 75 min of truck and set-up = 8:15,
-    # 5 min to walk there. One pair of hands prepares: check 4, cut WRB 2, sill strip 3, pan 7, jamb strips 5 to
+    # 3 x 5 ft, ground floor, B1: minutes of the guide as they stand. 7:00 + 75 min of truck and set-up
+    # = 8:15,
+    # 5 min to walk there. One pair of hands prepares: check 4, cut WRB 2, sill strip 3, pan 7, jamb
+    # strips 5 to
     # 8:41; the other unpacks and runs the bead meanwhile. Both set for 16 / 2 = 8 min to 8:49, then fasten 5,
     # look 3, head strip 3, flap and tape 4: 9:04.
     sheet = planned(foreman, red, face_of(house_with(company)))
@@ -62,7 +65,8 @@ def test_one_opening_is_done_as_early_as_by_hand(foreman, company, red):
 
 
 def test_a_sealed_fin_waits_for_its_bead_before_the_flap(foreman, company, red):
-    # as above to the look's end at 8:57; face bead 9 to 9:06; tack-free 60 min at 23 C and 50 %, the sheet's own
+    # as above to the look's end at 8:57; face bead 9 to 9:06; tack-free 60 min at 23 C and 50 %, the
+    # sheet's own
     # conditions: the flap from 10:06, 4 min
     fine_day(company)
     sheet = planned(foreman, red, face_of(house_with(company, "Front,W1,36,60,,,sealed")))
@@ -75,7 +79,8 @@ def test_a_sealed_fin_waits_for_its_bead_before_the_flap(foreman, company, red):
 
 
 def test_two_openings_end_between_the_bound_and_one_after_another(foreman, company, red):
-    # 66 person-minutes each; four walks of 5 at least by a pair: (132 + 20) / 2 = 76 min after 8:15 is 9:31 if
+    # 66 person-minutes each; four walks of 5 at least by a pair: (132 + 20) / 2 = 76 min after 8:15 is
+    # 9:31 if
     # nobody ever waits, less than that nobody can; one after another: 9:04, 5 to walk, 44 of path: 9:53
     sheet = planned(foreman, red, face_of(house_with(company, "Front,W1,36,60,,,", "Front,W2,36,60,,,")))
 
@@ -93,9 +98,10 @@ def test_every_sheet_keeps_the_order_of_layers(foreman, company, red):
     for visit in sheet.visits:
         steps = steps_of(visit)
         order = [
-            "check", "cut-wrb", "sill-strip", "pan", "jamb-strips", "set", "fasten", "look", "face-bead", "flap",
+            "check", "cut-wrb", "sill-strip", "pan", "jamb-strips", "set", "fasten", "look",
+            "face-bead", "flap",
         ]  # fmt: skip
-        for first, then in zip(order, order[1:], strict=False):
+        for first, then in pairwise(order):
             assert steps[first].end <= steps[then].start, (visit.mark, first, then)
         assert steps["back-bead"].end <= steps["set"].start
         # the unit is held before the bead's first inch skins
@@ -105,7 +111,8 @@ def test_every_sheet_keeps_the_order_of_layers(foreman, company, red):
 
 def test_a_sheet_says_what_to_load_for_exactly_these_openings(foreman, company, red):
     # W1: 1 unit, 2 pan corners. Strips 9 in: 54 1/2 + 2 x 77 1/2 + 54 1/2 = 264 in = 22 ft in 4 pieces, spare
-    # 77 1/2 in: one roll of 75 ft. Screws: head and sill 36 - 6 = 30, 3 spaces, 4 each; jambs 54 / 12: 5 spaces,
+    # 77 1/2 in: one roll of 75 ft. Screws: head and sill 36 - 6 = 30, 3 spaces, 4 each; jambs 54 / 12:
+    # 5 spaces,
     # 6 each: 20.
     sheet = planned(foreman, red, face_of(house_with(company)))
 
