@@ -1,0 +1,79 @@
+"""Every page that somebody can open, from the access matrix: what the matrix has, the browser visits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from django.urls import resolve, reverse
+
+from tests.access import matrix
+from tests.browser.site import Site
+
+# Answers for machines and files, which no browser lays out.
+NO_PAGES = {"healthz", "readyz", "job-file", "schedule-refused-rows"}
+OFFICE_FIRST = ("manager", "owner", "foreman", "crew")
+SITE_FIRST = ("foreman", "crew", "manager", "owner")
+
+
+@dataclass(frozen=True)
+class Place:
+    """A page: what it is called, where it lies, who opens it (nobody signed in where empty)."""
+
+    name: str
+    address: str
+    role: str
+
+
+def places(site: Site, *roles: str) -> list[Place]:
+    """Return the pages that each of `roles` may open, in the matrix's order."""
+    return [
+        Place(name=f"{role}-{row.route}", address=address_of(row, site), role=role)
+        for row in matrix.rows()
+        for role in roles
+        if row.method == "GET" and row.route not in NO_PAGES and row.expected[role] == 200
+        if can_be_filled(row, site)
+    ]
+
+
+def album(site: Site) -> list[Place]:
+    """Return each page once, as whoever works with it most; the first page of the day for every role."""
+    homes = [Place(f"home-{role}", reverse("home"), role) for role in site.people]
+    rest: dict[str, Place] = {}
+    for place in places(site, *OFFICE_FIRST):
+        name = place.name.partition("-")[2]
+        match = resolve(place.address)
+        first = SITE_FIRST if match.func.__module__.startswith("crews.") else OFFICE_FIRST
+        known = rest.get(name)
+        if name != "home" and (known is None or first.index(place.role) < first.index(known.role)):
+            rest[name] = Place(name, place.address, place.role)
+    return [*homes, *rest.values(), *strangers()]
+
+
+def strangers() -> list[Place]:
+    """Return the pages for whoever is not signed in, and those that refuse."""
+    nowhere = "/projects/999999/"
+    return [
+        Place("sign-in", reverse("sign-in"), ""),
+        Place("old-link", reverse("choose-password", args=["MQ", "used-1"]), ""),
+        Place("not-there", nowhere, "owner"),
+        Place("not-allowed", reverse("company"), "crew"),
+    ]
+
+
+def can_be_filled(row: matrix.Row, site: Site) -> bool:
+    """Return whether the company has what the address names; an empty company has no house."""
+    wanted = [thing for _, equals, thing in (word.partition("=") for word in row.arguments.split()) if equals]
+    return all(thing in site.things for thing in wanted)
+
+
+def address_of(row: matrix.Row, site: Site) -> str:
+    """Return the row's address for the company's things, days those of its first week."""
+    filled: dict[str, object] = {}
+    for word in row.arguments.split():
+        name, equals, thing = word.partition("=")
+        if equals:
+            filled[name] = site.things[thing]().pk
+        else:
+            name, _, text = word.partition(":")
+            filled[name] = site.days.get(name, text)
+    return reverse(row.route, kwargs=filled)

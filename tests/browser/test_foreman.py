@@ -1,0 +1,83 @@
+"""The foreman's way, on a phone: crews sent, the weather typed in, the day's sheet read on site."""
+
+from __future__ import annotations
+
+import pytest
+
+from crews.models import Assignment, Forecast
+from projects.models import Elevation
+from tests.browser import chromium, site
+from tests.browser.hand import Hand
+
+
+@pytest.fixture
+def foreman(visit):
+    return Hand(visit.open("foreman", size=chromium.PHONE, has_touch=True, is_mobile=True))
+
+
+def test_a_crew_is_sent_to_an_elevation_with_two_taps(visit, foreman):
+    monday = visit.demo.days["day"]
+    face = Elevation.objects.get(house__code="PM-14", name="Rear")
+
+    foreman.press("Week", exact=True)
+    foreman.press(f"PM-14 Rear on {monday:%a} {monday.day} {monday:%b}")
+
+    assert foreman.pressed == 2
+    sent = Assignment.objects.get(elevation=face)
+    assert sent.date == monday
+    sent.delete()
+
+
+def test_two_crews_on_one_wall_are_told_at_once_with_two_ways_out(visit, foreman):
+    there = Assignment.objects.filter(company=visit.demo.company).earliest("pk")
+    other = Assignment.objects.exclude(crew=there.crew).earliest("pk").crew
+
+    visit.go(foreman.page, f"/elevations/{there.elevation_id}/crews/?from={there.date}")
+    foreman.page.locator("form.week-form").evaluate(
+        "(form, address) => { form.action = address; form.submit(); }",
+        f"/elevations/{there.elevation_id}/crews/{other.pk}/{there.date}/",
+    )
+    foreman.page.get_by_role("alert").wait_for()
+
+    assert f"{other.code} takes over from {there.crew.code}" in foreman.sees
+    assert f"Leave it to {there.crew.code}" in foreman.sees
+    assert Assignment.objects.filter(elevation=there.elevation).count() == 1
+
+
+def test_the_days_sheet_on_the_phone_says_when_to_wait_and_where_to_stop(visit, foreman):
+    sent = Assignment.objects.filter(company=visit.demo.company).earliest("pk")
+    visit.go(foreman.page, f"/crews/{sent.crew_id}/{sent.date}/")
+    make_sheet(visit, foreman)
+
+    assert "Load before you leave" in foreman.sees
+    assert "Hold points: stop until they have looked" in foreman.sees
+    # every method waits after the back bead or before the face bead
+    assert foreman.page.get_by_text("Not before").count() > 0
+    first = foreman.page.locator("details.visit").first
+    assert first.get_attribute("open") is not None
+
+
+def test_changed_weather_makes_the_sheet_ask_to_be_made_anew(visit, foreman):
+    sent = Assignment.objects.filter(company=visit.demo.company).latest("date")
+    place = sent.elevation.house.project.weather_place
+    visit.go(foreman.page, f"/crews/{sent.crew_id}/{sent.date}/")
+    make_sheet(visit, foreman)
+
+    visit.go(foreman.page, f"/weather/{sent.date}/?place={place}")
+    foreman.page.get_by_label("Temperature").nth(2).fill("81")
+    foreman.press("Save this day")
+
+    # 81 °F is 27.2 °C
+    assert Forecast.objects.get(place=place, date=sent.date, quarter="afternoon").temp_tenth_c == 272
+    visit.go(foreman.page, f"/crews/{sent.crew_id}/{sent.date}/")
+    assert "Something changed since this sheet was made" in foreman.sees
+
+
+def make_sheet(visit, foreman):
+    """Have the shown sheet made, as a worker would."""
+    make = foreman.page.get_by_role("button", name="Make")
+    if make.count():
+        foreman.on(make.first)
+    site.make_sheets(visit.demo.company)
+    foreman.page.reload()
+    chromium.settle(foreman.page)
