@@ -55,7 +55,13 @@ def serving(folder: str, *, processes: int = 3) -> Iterator[str]:
     }
     command = [sys.executable, "-m", "gunicorn", "--config", "config/gunicorn.py", "config.wsgi"]
     with subprocess.Popen(
-        command, cwd=ROOT, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL
+        command,
+        cwd=ROOT,
+        env=environment,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+        start_new_session=True,
     ) as running:
         try:
             _wait_for(f"http://127.0.0.1:{port}/healthz", running)
