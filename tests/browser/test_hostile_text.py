@@ -23,7 +23,7 @@ def test_no_script_that_people_type_runs_on_any_page(visit):
             visit.go(page, place.address)
             if page.evaluate(f"() => !!window.{hostile.HIT}_was_called"):
                 faults.append(f"{place.name}: a script ran")
-            faults += inspection.told(place.name, watch.heard)
+            faults.extend(inspection.told(place.name, watch.heard))
             watch.heard.clear()
         context.close()
 

@@ -51,10 +51,9 @@ def test_one_opening_costs_what_it_does_by_hand(company):
     sell(company, MEMBRANES)
     found = cost(house_with(company))
 
-    # Material: 9 in strips 22 ft and the pan 4.04 ft, each from a whole roll: 42.00 + 58.00. Nothing
-    # else has a
-    # price. Labour: mean wage 25.00 + 40 % = 35.00 an hour, 58 1/3 cents a minute. Steps: check 4 2.33, cut 2
-    # 1.17, sill 3 1.75, pan 7 4.08, jambs 5 2.92, unpack 4 2.33, bead 4 2.33, set 16 9.33, fasten 5 2.92,
+    # Material: 9 in strips 22 ft and the pan 4.04 ft, each from a whole roll: 42.00 + 58.00. Nothing else has
+    # a price. Labour: mean wage 25.00 + 40 % = 35.00 an hour, 58 1/3 cents a minute. Steps: check 4 2.33, cut
+    # 2 1.17, sill 3 1.75, pan 7 4.08, jambs 5 2.92, unpack 4 2.33, bead 4 2.33, set 16 9.33, fasten 5 2.92,
     # look 3 1.75, head 3 1.75, flap 4 2.33, inside 6 3.50, move 5 x 2 5.83: 44.32. Set-up 76 min x 105/375 =
     # 21.28 min: 12.41. From the ground nothing is rented.
     opening = found.openings[0].cost
