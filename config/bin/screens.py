@@ -116,7 +116,7 @@ def served() -> Iterator[str]:
     """Serve the application until the block ends, and give its address."""
     from django.test.testcases import LiveServerThread
 
-    server = LiveServerThread("localhost", lambda handler: handler, connections_override={})
+    server = LiveServerThread("localhost", lambda handler: handler, connections_override={})  # type: ignore[arg-type]  # it only calls it
     server.daemon = True
     server.start()
     server.is_ready.wait()
