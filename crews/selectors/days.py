@@ -86,6 +86,12 @@ def crew_days(company: Company, first: date, last: date) -> list[tuple[Crew, dat
     ]
 
 
+def crews_at(company: Company, place: str, day: date) -> list[Crew]:
+    """Return the crews that are sent to a house under this weather on the day."""
+    there = Assignment.objects.of(company).filter(date=day, elevation__house__project__weather_place=place)
+    return list(Crew.objects.of(company).filter(pk__in=there.values("crew")).select_related("company"))
+
+
 def next_day_of(company: Company, crew: Crew, today: date) -> date | None:
     """Return the crew's next day out from `today` on, None where there is none."""
     rows = Assignment.objects.of(company).filter(crew=crew, date__gte=today).order_by("date")

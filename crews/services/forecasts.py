@@ -9,6 +9,8 @@ from datetime import date
 from django.db import transaction
 
 from crews.models import Forecast
+from crews.selectors.days import crews_at
+from crews.services.planning import renew_sheet
 from projects.actors import Actor
 from projects.errors import BadValue
 from projects.rights import Action, require
@@ -34,7 +36,7 @@ class QuarterEntry:
 def set_forecast(
     *, by: Actor, place: str, day: date, quarters: Mapping[str, QuarterEntry]
 ) -> tuple[Forecast, ...]:
-    """Return the day's four quarters at the place, new or as changed.
+    """Return the day's four quarters at the place, new or as changed; sheets of that day are renewed.
 
     Raises BadValue, and writes nothing, where a quarter is missing or a value can't be.
     """
@@ -42,8 +44,10 @@ def set_forecast(
     named = clean_text(place, field="place", what="Weather place", longest=120)
     for quarter in QUARTERS:
         _refuse_impossible(quarter, quarters.get(quarter))
-    rows = [_set(by, named, day, quarter, quarters[quarter]) for quarter in QUARTERS]
-    return tuple(rows)
+    rows = tuple(_set(by, named, day, quarter, quarters[quarter]) for quarter in QUARTERS)
+    for crew in crews_at(by.company, named, day):
+        renew_sheet(by=by, crew=crew, day=day)
+    return rows
 
 
 def _set(by: Actor, place: str, day: date, quarter: str, entry: QuarterEntry) -> Forecast:

@@ -12,7 +12,8 @@ from crews.forms.forecasts import parse_temperature, tenths_from, told_temperatu
 from crews.models import Forecast
 from crews.selectors.weather import DayShown, in_fahrenheit
 from projects.errors import BadValue, NotAllowed
-from tests.factories.crews import MONDAY, fine_day
+from projects.models import Job
+from tests.factories.crews import MONDAY, crew_of, face_of, fine_day, house_with
 
 MILD = services.QuarterEntry(temp_tenth_c=150, rh_percent=60, rain=False, wind_mph=5)
 
@@ -65,6 +66,19 @@ def test_one_bad_quarter_saves_nothing(foreman, wrong, words):
         services.set_forecast(by=foreman, place="Alder Row", day=MONDAY, quarters=quarters)
 
     assert not Forecast.objects.exists()
+
+
+@pytest.mark.django_db
+def test_new_weather_renews_the_sheet_of_its_day(foreman, company):
+    crew = crew_of(company)
+    services.assign_crew(by=foreman, crew=crew, elevation=face_of(house_with(company)), day=MONDAY)
+    services.plan_day(by=foreman, crew=crew, day=MONDAY)
+
+    services.set_forecast(by=foreman, place="Elsewhere", day=MONDAY, quarters=four())
+    assert not Job.objects.exists()
+    services.set_forecast(by=foreman, place="Alder Row", day=MONDAY, quarters=four())
+
+    assert Job.objects.get().arguments == {"crew": crew.pk, "day": MONDAY.isoformat()}
 
 
 @pytest.mark.django_db
