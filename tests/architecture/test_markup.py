@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import json
 import re
 
 from tests.architecture.source import ROOT, Module, dotted, ours
@@ -83,3 +84,18 @@ def test_the_search_for_trusted_text_sees_each_way() -> None:
     for line in ["a.innerHTML = b", "a.insertAdjacentHTML('x', b)", "eval(b)"]:
         assert IN_SCRIPTS.search(line), line
     assert not IN_TEMPLATES.search('hx-swap="outerHTML"')
+
+
+def test_htmx_is_told_to_evaluate_nothing_and_to_stay_here() -> None:
+    page = (ROOT / "templates" / "base.html").read_text(encoding="utf-8")
+    found = re.search(r"<meta name=\"htmx-config\" content='([^']+)'", page)
+
+    assert found is not None
+    told = json.loads(found[1])
+    wanted = {
+        "allowEval": False,
+        "includeIndicatorStyles": False,
+        "selfRequestsOnly": True,
+        "historyCacheSize": 0,
+    }
+    assert {name: told.get(name) for name in wanted} == wanted
