@@ -25,8 +25,8 @@ class DayShown:
 
     @property
     def is_known(self) -> bool:
-        """Return whether the day's weather is there."""
-        return bool(self.quarters)
+        """Return whether the weather of the hours at work is there."""
+        return all(name in self.quarters for name in WORKING_QUARTERS)
 
     @property
     def temperature(self) -> str:
