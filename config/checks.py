@@ -1,8 +1,9 @@
-"""What must hold of the database before the first request."""
+"""What must hold of the database and of our own data files before the first request."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
@@ -10,6 +11,9 @@ from django.core.checks import CheckMessage, Error, register
 from django.db import connections
 
 from config.environment import SQLITE, SQLITE_OPTIONS
+from materials.catalogue.check import catalogue_problems
+from materials.catalogue.load import FOLDER as MATERIALS
+from openings.methods.load import FOLDER as METHODS
 
 FULL = 2
 HINT = "See config/environment.py."
@@ -57,3 +61,12 @@ def workbooks_are_read_safely(app_configs: Any, **_: Any) -> Sequence[CheckMessa
     if openpyxl.DEFUSEDXML:
         return []
     return [Error("openpyxl reads workbooks without defusedxml.", hint="Install defusedxml.")]
+
+
+@register
+def methods_and_catalogue_fit(
+    app_configs: Any, *, methods: Path = METHODS, materials: Path = MATERIALS, **_: Any
+) -> Sequence[CheckMessage]:
+    """Refuse a method or material file that can't be used, and a method that names what nobody sells."""
+    found = catalogue_problems(materials, methods=methods)
+    return [Error(problem.problem, hint=problem.remedy) for problem in found]

@@ -8,6 +8,7 @@ from pathlib import Path
 from materials.catalogue.load import FOLDER, load_catalogue
 from materials.catalogue.material import Catalogue
 from materials.catalogue.meet import WORDS
+from openings.methods.load import FOLDER as METHODS
 from openings.methods.load import load_methods
 from openings.methods.method import Method
 from openings.takeoff.rules.registry import RULES
@@ -15,17 +16,17 @@ from projects.errors import BadValue
 from projects.problems import Problem
 
 
-def catalogue_problems(folder: Path = FOLDER) -> list[Problem]:
+def catalogue_problems(folder: Path = FOLDER, *, methods: Path = METHODS) -> list[Problem]:
     """Return what keeps methods, takeoff and catalogue apart; none where all fits.
 
     A method that can't be read, a material without grade or source, and a method that names an unknown
     material are such problems.
     """
     try:
-        catalogue, methods = load_catalogue(folder), load_methods()
+        catalogue, known = load_catalogue(folder), load_methods(methods)
     except BadValue as error:
         return [Problem(error.problem, error.remedy, value=None if error.value is None else str(error.value))]
-    return [*unknown_materials(methods, catalogue), *unmet_parts(catalogue)]
+    return [*unknown_materials(known, catalogue), *unmet_parts(catalogue)]
 
 
 def unknown_materials(methods: Mapping[str, Method], catalogue: Catalogue) -> Iterable[Problem]:
