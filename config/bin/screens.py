@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Takes a picture of every page into docs/screens/, and of the first page of every PDF.
+"""Takes a picture of every page into docs/screens/, and of the first pages of a PDF of every kind.
 
 Each page at the desk and on the phone, by day and by night, with the demo and in an empty company, on a
 database of its own that is gone afterwards. `screens.py WORD` takes only pages whose name has WORD.
@@ -25,6 +25,7 @@ ROOT = Path(__file__).resolve().parents[2]
 SCREENS = ROOT / "docs" / "screens"
 TALLEST = 2400  # what a page has below that looks like what is above
 COLOURS = 48
+PAGES = 3  # of a document: the rest looks like these
 
 
 def main() -> int:
@@ -91,24 +92,30 @@ def keep(picture: bytes, name: str) -> None:
 
 
 def documents(firm: Any, word: str) -> None:
-    """Draw each document that waits to be drawn, and take its first page."""
+    """Draw what waits to be drawn, and take the first pages of the latest document of each kind."""
     from projects import jobs, tasks
     from projects.models import Job
 
     if shutil.which("pdftoppm") is None:
         print("screens: no pictures of PDFs. As root: apt-get install poppler-utils", file=sys.stderr)
         return
-    for job in Job.objects.filter(company=firm.company, state=Job.State.QUEUED).order_by("pk"):
-        if word in f"pdf-{job.kind}":
-            tasks.run_job(job.pk)
-            done = Job.objects.get(pk=job.pk)
-            keep(first_page(jobs.path_of(done)), f"pdf-{job.kind}")
+    theirs = Job.objects.filter(company=firm.company).order_by("pk")
+    for job in theirs.filter(state=Job.State.QUEUED):
+        tasks.run_job(job.pk)
+    latest = {job.kind: job for job in theirs.filter(state=Job.State.DONE)}
+    for kind, job in latest.items():
+        if word in f"pdf-{kind}":
+            for number in range(1, PAGES + 1):
+                picture = page_of(jobs.path_of(job), number)
+                if picture:
+                    keep(picture, f"pdf-{kind}-{number}")
 
 
-def first_page(document: Path) -> bytes:
-    """Return the first page of a PDF as a picture."""
-    drawn = ["pdftoppm", "-png", "-r", "80", "-f", "1", "-l", "1", str(document)]
-    return subprocess.run(drawn, check=True, capture_output=True).stdout
+def page_of(document: Path, number: int) -> bytes:
+    """Return a page of a PDF as a picture, nothing where there are fewer."""
+    pages = ["-f", str(number), "-l", str(number)]
+    drawn = ["pdftoppm", "-png", "-r", "80", *pages, str(document)]
+    return subprocess.run(drawn, check=False, capture_output=True).stdout
 
 
 @contextmanager

@@ -176,6 +176,11 @@ class Sheet:
     made_from: tuple[str, ...]
 
     @property
+    def finished(self) -> int:
+        """Return how many openings are finished today; one that is covered for the night is not."""
+        return sum(not visit.is_covered for visit in self.visits)
+
+    @property
     def done(self) -> int | None:
         """Return when the last step ends, None where there is none."""
         return max((visit.end for visit in self.visits), default=None)

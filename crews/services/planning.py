@@ -110,7 +110,7 @@ def make_sheet(inputs: DayInputs) -> Sheet:
         forecasts=forecasts,
         weather=tuple(_told(place, inputs) for place in inputs.forecasts),
         load=(
-            *_windows(plan, len(planned)),
+            *_windows(plan),
             *load_lines(demands, specification),
             *_equipment(inputs),
         ),
@@ -155,11 +155,15 @@ def _refused(face: DayFace, opening: int, mark: str, why: str) -> LeftOver:
     return LeftOver(opening, face.elevation.house.code, face.elevation.name, mark, why)
 
 
-def _windows(plan: CrewPlan, count: int) -> tuple[LoadLine, ...]:
-    if not count:
+def _windows(plan: CrewPlan) -> tuple[LoadLine, ...]:
+    marks = [each.visit.mark for each in plan.visits if not each.is_covered]
+    if not marks:
         return ()
-    marks = ", ".join(each.visit.mark for each in plan.visits)
-    return (LoadLine("Windows", f"{count}", f"{marks}: counted and accepted before the truck leaves"),)
+    return (
+        LoadLine(
+            "Windows", f"{len(marks)}", f"{', '.join(marks)}: counted and accepted before the truck leaves"
+        ),
+    )
 
 
 def _equipment(inputs: DayInputs) -> tuple[LoadLine, ...]:

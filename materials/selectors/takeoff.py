@@ -21,11 +21,11 @@ from projects.selectors import row_of
 
 @dataclass(frozen=True, slots=True)
 class HouseShown:
-    """One house of a project: its rolls stand in the order of the project's strip widths."""
+    """One house of a project: how many rolls of each of the project's strip widths."""
 
     house: House
     totals: Totals
-    rolls: tuple[int, ...]
+    rolls: tuple[tuple[Length, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,4 +81,4 @@ def _takeoff(
 
 def _shown(house: House, totals: Totals, widths: Sequence[Length]) -> HouseShown:
     rolls = totals.packs.rolls if totals.packs else {}
-    return HouseShown(house, totals, tuple(rolls.get(width.nm, 0) for width in widths))
+    return HouseShown(house, totals, tuple((width, rolls.get(width.nm, 0)) for width in widths))

@@ -64,9 +64,9 @@ def _read(
             continue
         about = _about(search.layout, table=table, sheets=names, notices=tables.notices)
         if not search.layout.lacks:
-            notices = [*about.notices, *_opening_notices(search.layout, match, about=about, sheet=sheet)]
+            notices = (*about.notices, *_sheet_notices(about, sheet))
             return _read_below(
-                rows, search, specification=specification, about=replace(about, notices=tuple(notices))
+                rows, search, specification=specification, about=replace(about, notices=notices)
             )
         if likeliest.header_row is None or len(about.matched) > len(likeliest.matched):
             likeliest, lacks = about, search.layout.lacks
@@ -105,20 +105,24 @@ def _about(
     )
 
 
-def _opening_notices(
-    layout: Layout, match: Mapping[str, str], *, about: ScheduleReading, sheet: str | None
-) -> list[str]:
+def _sheet_notices(about: ScheduleReading, sheet: str | None) -> list[str]:
     notices = []
     if sheet is not None and about.sheet is None:
         notices.append("A text file has no sheets: the whole file is read.")
     others = [name for name in about.sheets if name != about.sheet]
     if others and sheet is None:
         notices.append(f"Sheet “{about.sheet}” is read; not read: {', '.join(others)}.")
-    there = {plain(header) for header in layout.headers}
-    missing = [theirs for theirs in match if theirs not in there]
-    if missing:
-        notices.append(f"Matched headers that the file has not: {', '.join(missing)}.")
     return notices
+
+
+def unused_match(reading: ScheduleReading, match: Mapping[str, str]) -> tuple[str, ...]:
+    """Return a notice on what was matched by hand though the file has no such header.
+
+    A builder's remembered headers are no reason for one: none of his files has all of them.
+    """
+    there = {plain(header) for header in reading.header_cells}
+    missing = ", ".join(theirs for theirs in match if plain(theirs) not in there)
+    return (f"Matched headers that the file has not: {missing}.",) if missing else ()
 
 
 def _no_header(likeliest: ScheduleReading, lacks: tuple[str, ...]) -> Problem:

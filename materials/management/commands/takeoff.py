@@ -12,7 +12,7 @@ from django.core.management.base import CommandParser
 from materials.catalogue.document import takeoff_document
 from materials.catalogue.listing import listing
 from materials.catalogue.rollup import roll_up_house
-from openings.schedule.read import read_schedule
+from openings.schedule.read import read_schedule, unused_match
 from openings.takeoff.compute import take_off_house
 from openings.takeoff.opening import OpeningInput
 from openings.takeoff.settings import UnknownSetting, apply_settings, as_json
@@ -86,14 +86,17 @@ def _taken_off(options: Mapping[str, Any]) -> Answer:
 
 def _from_file(options: Mapping[str, Any], texts: Mapping[str, str]) -> House:
     specification = _with_settings(DEFAULT, texts)
+    match = collect_match(options["match"])
     reading = read_schedule(
         read_bytes(options["file"]),
         filename=Path(options["file"]).name,
         specification=specification,
-        match=collect_match(options["match"]),
+        match=match,
         sheet=options["sheet"],
     )
-    return House(specification, reading.openings, reading.problems, reading.notices)
+    return House(
+        specification, reading.openings, reading.problems, (*unused_match(reading, match), *reading.notices)
+    )
 
 
 def _from_database(options: Mapping[str, Any], texts: Mapping[str, str]) -> House:

@@ -11,6 +11,7 @@ from django.db import transaction
 
 from openings import selectors, services
 from openings.schedule.compare import Standing
+from openings.schedule.read import unused_match
 from openings.services.schedule import Preview, preview_import
 from projects.choosing import add_actor_options, choose_actor
 from projects.commandline import Answer, AnswerCommand, collect_match, read_bytes
@@ -42,27 +43,33 @@ class Command(AnswerCommand):
         except NotThere as error:
             raise _unknown_house(options["house"]) from error
         content = read_bytes(options["file"])
+        match = collect_match(options["match"])
         with transaction.atomic():
-            preview, saved = self._import(actor, house, content, options)
+            preview, saved = self._import(actor, house, content, match, options)
             if not saved or _changes_nothing(preview, options):
                 transaction.set_rollback(True)  # the same file twice leaves no trace
         refused = bool(preview.reading.problems) and not options["keep_good_rows"]
         return Answer(
             _counts(preview, saved=saved),
             problems=preview.reading.problems,
-            notices=preview.reading.notices,
+            notices=(*unused_match(preview.reading, match), *preview.reading.notices),
             refused=refused or (not preview.comparison.openings),
         )
 
     def _import(
-        self, actor: Any, house: House, content: bytes, options: Mapping[str, Any]
+        self,
+        actor: Any,
+        house: House,
+        content: bytes,
+        match: Mapping[str, str],
+        options: Mapping[str, Any],
     ) -> tuple[Preview, bool]:
         schedule = services.start_import(
             by=actor,
             house=house,
             file_name=Path(options["file"]).name,
             content=content,
-            match=collect_match(options["match"]) or None,
+            match=match or None,
             sheet=options["sheet"] or "",
         )
         preview = preview_import(schedule)

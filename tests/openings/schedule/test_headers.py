@@ -6,6 +6,7 @@ import pytest
 
 from openings.schedule.headers import find, plain
 from openings.schedule.limits import NO_SCHEDULE
+from openings.schedule.read import unused_match
 from openings.schedule.words import COLUMNS
 from projects.quantities.length import Length
 from tests.openings.schedule.builders import good, read, refused
@@ -187,11 +188,14 @@ def test_match_to_an_unknown_column_is_refused() -> None:
     assert reading.problems[0].value == "breadth"
 
 
-def test_match_of_a_header_that_is_not_there_is_a_notice() -> None:
-    reading = read("Mark,Width,Height\nW1,36,60\n", match={"Finish": "note"})
+def test_what_is_matched_by_hand_though_it_is_not_there_is_a_notice() -> None:
+    match = {"Finish": "note", "Mark": "mark"}
+    reading = read("Mark,Width,Height\nW1,36,60\n", match=match)
 
     assert good(reading).mark == "W1"
-    assert any("has not: finish" in notice for notice in reading.notices)
+    assert unused_match(reading, match) == ("Matched headers that the file has not: Finish.",)
+    # what a builder's headers were once is no news about this file
+    assert not any("has not" in notice for notice in reading.notices)
 
 
 def test_two_columns_of_the_same_name_are_refused_with_both_named() -> None:
