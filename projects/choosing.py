@@ -1,10 +1,13 @@
-"""Which company a command works for, and who gave it: `--company CODE` and `--by EMAIL`."""
+"""Which company a command works for, and who gave it, on a database whose tables are there."""
 
 from __future__ import annotations
 
 from typing import Any
 
+from django.core.management import call_command
 from django.core.management.base import CommandParser
+from django.db import connection
+from django.db.migrations.executor import MigrationExecutor
 
 from projects.actors import Actor, CommandLine
 from projects.errors import BadValue
@@ -19,6 +22,7 @@ def add_actor_options(parser: CommandParser) -> None:
 
 def choose_actor(options: dict[str, Any]) -> Actor:
     """Return who acts for which company. Raises BadValue where that is not clear."""
+    make_ready()
     company = _company(options.get("company"))
     email = options.get("by")
     if not email:
@@ -36,6 +40,22 @@ def choose_actor(options: dict[str, Any]) -> Actor:
             value=email,
         )
     return member
+
+
+def make_ready() -> None:
+    """Bring the tables of the embedded database up to date, so that the first command of all works too.
+
+    A server's database is its keeper's to change. Raises BadValue where that is still to be done.
+    """
+    executor = MigrationExecutor(connection)
+    if not executor.migration_plan(executor.loader.graph.leaf_nodes()):
+        return
+    if connection.vendor != "sqlite":
+        raise BadValue(
+            problem="The database's tables are not those of this version.",
+            remedy="Run manage.py migrate, then this again.",
+        )
+    call_command("migrate", verbosity=0)
 
 
 def _company(code: str | None) -> Company:

@@ -10,6 +10,7 @@ from django.core.management.base import CommandParser
 
 from config.demo.files import company_code
 from config.demo.load import demo_company, load_demo, sign_ins
+from projects.choosing import make_ready
 from projects.commandline import Answer, AnswerCommand, WrongUsage
 from projects.errors import BadValue
 from projects.services import remove_company
@@ -27,6 +28,7 @@ class Command(AnswerCommand):
 
     def answer(self, **options: Any) -> Answer:
         """Return what was loaded or removed."""
+        make_ready()
         if options["what"] == "remove":
             if options["monday"] is not None:
                 raise WrongUsage("--monday goes with load.")

@@ -9,7 +9,7 @@ from django.core.management.base import CommandParser
 
 from config.invariants.report import Finding
 from config.invariants.verify import verify
-from projects.choosing import choose_actor
+from projects.choosing import choose_actor, make_ready
 from projects.commandline import Answer, AnswerCommand
 from projects.models import Company
 from projects.problems import Problem
@@ -28,6 +28,7 @@ class Command(AnswerCommand):
 
     def answer(self, **options: Any) -> Answer:
         """Return each invariant with what was looked at, and where one is broken."""
+        make_ready()
         findings = list(verify(_companies(options["company"])))
         return Answer(
             {"invariants": [_told(finding) for finding in findings]},

@@ -9,6 +9,7 @@ from django.core.management.base import CommandParser
 from django.urls import reverse
 
 from projects import services
+from projects.choosing import make_ready
 from projects.commandline import Answer, AnswerCommand
 
 
@@ -28,6 +29,7 @@ class Command(AnswerCommand):
 
     def answer(self, **options: Any) -> Answer:
         """Return the company's code and the address at which the owner chooses a password."""
+        make_ready()
         names = ("code", "name", "owner_email", "owner_name", "time_zone", "currency")
         owner = services.found_company(**{name: options[name] for name in names})
         values = {"company": owner.company.code, "owner": owner.user.email, "address": None}
