@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -17,6 +18,8 @@ from projects.problems import Problem
 DONE = 0
 REFUSED = 1
 WRONG_USAGE = 2
+LONGEST_SECONDS = 3600
+_SECONDS = re.compile(r"[0-9]{1,4}(?:\.[0-9]{0,9})?|\.[0-9]{1,9}")
 
 
 class WrongUsage(AppError):
@@ -127,3 +130,14 @@ def read_bytes(path: str) -> bytes:
         raise BadValue(
             problem=f"{path} can't be read: {reason}.", remedy="Check the path and try again.", value=path
         ) from error
+
+
+def read_seconds(given: str | float) -> float:
+    """Return a time limit in seconds, 0 to an hour. Raises BadValue for anything else."""
+    text = str(given)
+    seconds = float(text) if _SECONDS.fullmatch(text.strip()) else -1.0
+    if not 0 <= seconds <= LONGEST_SECONDS:
+        raise BadValue(
+            problem=f"--seconds is {text[:40]!r}.", remedy=f"Give 0 to {LONGEST_SECONDS} seconds.", value=text
+        )
+    return seconds

@@ -75,10 +75,13 @@ class TracePoint:
 
 @dataclass(frozen=True, slots=True)
 class Cure:
-    """When a bead is through. `hours` from the start, None where it isn't reached; air as at the start."""
+    """When a bead is through. `hours` from the start, None where it isn't reached; air as at the start.
+
+    Pressure and dew point are None where the forecast ends before the start.
+    """
 
     hours: float | None
-    vapour_pressure_pa: float
+    vapour_pressure_pa: float | None
     dew_point_c: float | None
     trace: tuple[TracePoint, ...]
 
@@ -100,11 +103,13 @@ def cure_in_steady_air(bead: CuringBead, air: Air) -> Cure:
 def cure_over_forecast(bead: CuringBead, *, forecast: Forecast, start: datetime) -> Cure:
     """Return when `bead`, run at `start`, is through, with a point per row of the forecast.
 
-    `hours` is None where the forecast ends too soon. Raises BadValue where `start` lies outside the forecast.
+    `hours` is None where the forecast ends too soon. Raises BadValue where `start` lies before the first row.
     """
+    trace = _trace_rows(bead, forecast=forecast, start=start)
+    if start >= forecast.end:
+        return Cure(None, None, None, trace)
     air = forecast.at(start).air
     hours = hours_to_exposure(bead.exposure_needed, forecast=forecast, start=start)
-    trace = _trace_rows(bead, forecast=forecast, start=start)
     return Cure(hours, vapour_pressure_pa(air), dew_point_c(air), trace)
 
 

@@ -55,15 +55,17 @@ class Command(AnswerCommand):
 
     def lines(self, document: Mapping[str, Any]) -> Sequence[str]:
         """Return hours and air for a person."""
-        dew = document["dew_point_c"]
+        dew, pressure = document["dew_point_c"], document["vapour_pressure_pa"]
         through = (
             f"Through after {document['hours']:.1f} h."
             if document["reached"]
             else "Not through: no time found."
         )
+        if pressure is None:
+            return [through]
         return [
             through,
-            f"Vapour pressure at the start {document['vapour_pressure_pa']:.0f} Pa, "
+            f"Vapour pressure at the start {pressure:.0f} Pa, "
             + ("no dew point." if dew is None else f"dew point {dew:.1f} °C."),
         ]
 

@@ -9,15 +9,12 @@ from typing import Any
 
 from django.core.management.base import CommandParser
 
-from crews.cure.rows import parse_number
 from crews.dayplan.case import Case, read_case
 from crews.dayplan.model import SearchLimits
 from crews.dayplan.plan import DayPlan
 from crews.dayplan.solve import solve
-from projects.commandline import Answer, AnswerCommand
+from projects.commandline import Answer, AnswerCommand, read_seconds
 from projects.errors import BadValue
-
-LONGEST_SECONDS = 3600
 
 
 class Command(AnswerCommand):
@@ -35,7 +32,7 @@ class Command(AnswerCommand):
     def answer(self, **options: Any) -> Answer:
         """Return the plan. Raises UserError where the file can't be read or an option can't be."""
         limits = SearchLimits(
-            seconds=_read_seconds(options["seconds"]),
+            seconds=read_seconds(options["seconds"]),
             workers=_read_count(options["workers"], "--workers", largest=64),
             seed=_read_count(options["seed"], "--seed", largest=2**31 - 1),
         )
@@ -67,15 +64,6 @@ def _values(plan: DayPlan, case: Case) -> dict[str, Any]:
         "seconds": plan.seconds,
         "starts": {name: case.minutes(start) for name, start in plan.starts.items()},
     }
-
-
-def _read_seconds(text: str) -> float:
-    seconds = parse_number(text, what="--seconds")
-    if not 0 <= seconds <= LONGEST_SECONDS:
-        raise BadValue(
-            problem=f"--seconds is {seconds:g}.", remedy=f"Give 0 to {LONGEST_SECONDS} seconds.", value=text
-        )
-    return seconds
 
 
 def _read_count(count: int, what: str, *, largest: int) -> int:

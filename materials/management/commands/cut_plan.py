@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import time
 from collections.abc import Mapping, Sequence
 from typing import Any
@@ -13,7 +12,7 @@ from materials.cutplan.case import answer_of_plan, problem_of_case
 from materials.cutplan.solve import plan_cuts
 from materials.cutplan.verify import verify
 from projects.casefile import read_case
-from projects.commandline import Answer, AnswerCommand, WrongUsage
+from projects.commandline import Answer, AnswerCommand, read_seconds
 
 
 class Command(AnswerCommand):
@@ -24,13 +23,11 @@ class Command(AnswerCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         """Take the case and the time limit."""
         parser.add_argument("--file", required=True, metavar="CASE.json", help="rolls, offcuts and pieces")
-        parser.add_argument("--seconds", type=float, default=10, help="time limit (default 10)")
+        parser.add_argument("--seconds", default="10", help="time limit (default 10)")
 
     def answer(self, **options: Any) -> Answer:
-        """Return the plan, verified. Raises BadValue for a case that cannot be."""
-        seconds = options["seconds"]
-        if not (seconds > 0 and math.isfinite(seconds)):
-            raise WrongUsage("--seconds takes a number above 0.")
+        """Return the plan, verified. Raises BadValue for a case or a time limit that cannot be."""
+        seconds = read_seconds(options["seconds"])
         problem = problem_of_case(read_case(options["file"]))
         plan = plan_cuts(problem, seconds=seconds, clock=time.perf_counter)
         faults = verify(problem, plan)

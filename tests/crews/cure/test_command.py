@@ -99,8 +99,8 @@ def test_pressure_is_that_at_the_start(forecast):
     assert document["hours"] == pytest.approx(4.71853, abs=1e-4)
 
 
-@pytest.mark.parametrize("start", ["2026-03-02T06:59", "2026-03-02T09:00", "noon"])
-def test_start_outside_the_forecast_is_refused(forecast, start):
+@pytest.mark.parametrize("start", ["2026-03-02T06:59", "noon"])
+def test_start_before_the_forecast_is_refused(forecast, start):
     path = forecast("time,temp_c,rh\n2026-03-02T07:00,23,50\n2026-03-02T08:00,23,50\n")
 
     document, code = run(depth="1", ref_depth="3", forecast=path, start=start)
@@ -108,6 +108,19 @@ def test_start_outside_the_forecast_is_refused(forecast, start):
     assert code == 1
     assert len(document["problems"]) == 1
     assert "hours" not in document
+
+
+@pytest.mark.parametrize("start", ["2026-03-02T09:00", "2026-04-01T07:00"])
+def test_forecast_that_ends_before_the_start_ends_too_soon(forecast, start):
+    path = forecast("time,temp_c,rh\n2026-03-02T07:00,23,50\n2026-03-02T08:00,23,50\n")
+
+    document, code = run(depth="1", ref_depth="3", forecast=path, start=start)
+
+    # the last row holds as long as the one before it: until 09:00
+    assert (code, document["problems"]) == (0, [])
+    assert (document["hours"], document["reached"]) == (None, False)
+    assert (document["vapour_pressure_pa"], document["dew_point_c"]) == (None, None)
+    assert [point["depth_mm"] for point in document["trace"]] == [0, 0]
 
 
 def test_bad_rows_are_refused_with_their_numbers(forecast):

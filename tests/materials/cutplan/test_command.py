@@ -152,12 +152,19 @@ def test_file_that_is_no_text_or_too_large_is_refused(tmp_path, content, problem
     assert json.loads(out.getvalue())["problems"][0]["problem"] == problem
 
 
-@pytest.mark.parametrize("seconds", ["0", "-1", "nan", "inf"])
-def test_time_limit_must_be_above_nothing(run, seconds):
+@pytest.mark.parametrize("seconds", ["-1", "nan", "inf", "soon", "3601", "1e3"])
+def test_time_limit_that_is_none_is_a_bad_value(run, seconds):
     code, answer = run(CASE, f"--seconds={seconds}")
 
-    assert code == 2
-    assert answer["problems"][0]["problem"] == "--seconds takes a number above 0."
+    assert code == 1
+    assert answer["problems"][0]["problem"] == f"--seconds is {seconds!r}."
+
+
+def test_no_seconds_leave_the_first_plan(run):
+    code, answer = run(CASE, "--seconds", "0")
+
+    assert (code, answer["status"]) in ((0, "optimal"), (0, "feasible"))
+    assert answer["cuts"]
 
 
 def test_people_read_roll_by_roll(tmp_path):
