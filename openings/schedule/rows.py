@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from openings.schedule.cells import cell_at, text_of
+from openings.methods.load import load_method, load_methods
+from openings.schedule.cells import Cell, cell_at, text_of
 from openings.schedule.fields import (
     check_shape,
     expanded,
@@ -33,7 +34,6 @@ from openings.schedule.words import (
     FINS,
     HEAD_FASTENERS,
     MARK,
-    METHODS,
     OVER_FINS,
     PANS,
 )
@@ -140,10 +140,9 @@ def _choices(row: Row) -> dict[str, Any]:
     fin = row.take("fin", partial(read_fin, choices=FINS))
     if fin == "":
         row.remarks.append(FIN_UNSAID)
-    method = row.take("method", partial(read_choice, choices=METHODS, named="the method"))
-    over_fin = row.take("over_fin", partial(read_choice, choices=OVER_FINS, named="the over-fin detail"))
-    if over_fin in ("none", "sealed") and (method or row.frame.specification.method) in ("A", "A1"):
-        row.refuse("over_fin", _own_strips(method or row.frame.specification.method, over_fin))
+    methods = {code.casefold(): code for code in load_methods()}
+    method = row.take("method", partial(read_choice, choices=methods, named="the method"))
+    over_fin = row.take("over_fin", partial(_read_over_fin, method=method or row.frame.specification.method))
     return {
         "fin": fin or None,
         "corners": row.take("corners", partial(read_choice, choices=CORNERS, named="the fin corners")),
@@ -158,11 +157,11 @@ def _choices(row: Row) -> dict[str, Any]:
     }
 
 
-def _own_strips(method: str, over_fin: str) -> BadValue:
-    return BadValue(
-        problem=f"Method {method} can't have over_fin {over_fin}: its own jamb strips cover the fins.",
-        remedy="Leave over_fin empty, or choose method B or B1.",
-    )
+def _read_over_fin(cell: Cell, *, method: str) -> str:
+    """Return the over-fin detail. Raises BadValue where there is none such, or the method can't have it."""
+    over_fin = read_choice(cell, OVER_FINS, named="the over-fin detail")
+    load_method(method).refuse_over_fin(over_fin)
+    return over_fin
 
 
 def _note(row: Row) -> str:

@@ -135,7 +135,6 @@ UNITS: Mapping[str, str] = {
 FINS = {"fixed": "fixed", "integral": "fixed", "rigid": "fixed", "folding": "folding", "fold": "folding",
         "hinged": "folding", "foldable": "folding"}  # fmt: skip
 CORNERS = {"welded": "welded", "weld": "welded", "fused": "welded", "open": "open", "unwelded": "open"}
-METHODS = {"a": "A", "a1": "A1", "b": "B", "b1": "B1"}
 OVER_FINS = {name: name for name in ("none", "membrane", "sealed")}
 PANS = {"membrane": "membrane", "stretch": "stretch", "rigid": "rigid", "none": "none", "no": "none"}
 HEAD_FASTENERS = {"yes": "yes", "y": "yes", "true": "yes", "no": "no", "n": "no", "none": "no", "false": "no",
