@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from openings.methods.load import load_methods
 from openings.takeoff.opening import GlassPanes
 from openings.takeoff.specification import DEFAULT
 from projects.quantities.length import Length
