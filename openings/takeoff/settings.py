@@ -33,7 +33,8 @@ def apply_settings(specification: Specification, texts: Mapping[str, str]) -> Sp
             )
     values: dict[str, Any] = {}
     if ALL_STRIPS in texts:
-        values |= {name: SETTINGS[name].parse(texts[ALL_STRIPS]) for name in STRIP_WIDTHS}
+        all_three = replace(SETTINGS[STRIP_WIDTHS[0]], name=ALL_STRIPS)
+        values |= dict.fromkeys(STRIP_WIDTHS, all_three.parse(texts[ALL_STRIPS]))
     for name, text in texts.items():
         if name != ALL_STRIPS:
             setting = SETTINGS[name]

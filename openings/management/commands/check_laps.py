@@ -24,11 +24,14 @@ class Command(AnswerCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         """Take the method, its choices and the order."""
         parser.add_argument("--method", required=True, help="the install method's code")
-        parser.add_argument("--over-fin", help="none, membrane or sealed; default: the method's own")
-        parser.add_argument("--pan", default="membrane", help="membrane, stretch, rigid or none")
-        parser.add_argument("--head-strip", default="yes", help="yes or no")
-        parser.add_argument("--fin", default="fixed", help="fixed or folding")
-        parser.add_argument("--corners", default="welded", help="welded or open")
+        over_fin = "none, membrane or sealed; default: the method's own"
+        parser.add_argument("--over-fin", type=str.lower, help=over_fin)
+        parser.add_argument(
+            "--pan", type=str.lower, default="membrane", help="membrane, stretch, rigid or none"
+        )
+        parser.add_argument("--head-strip", type=str.lower, default="yes", help="yes or no")
+        parser.add_argument("--fin", type=str.lower, default="fixed", help="fixed or folding")
+        parser.add_argument("--corners", type=str.lower, default="welded", help="welded or open")
         parser.add_argument("--order", required=True, help="layers in order, separated by commas")
 
     def answer(self, **options: Any) -> Answer:

@@ -104,10 +104,14 @@ def test_an_unknown_option_is_wrong_usage():
 
 
 def test_capitals_and_spaces_do_not_matter():
-    document, code = ask("--method", "b1", "--order", " Sill  Strip,PAN ,")
+    document, code = ask(
+        "--method", "b1", "--pan", "None", "--head-strip", "NO", "--order", " Sill  Strip,PAN ,"
+    )
 
     assert code == 0
     assert document["legal"] is True
+    assert "pan" not in document["missing"]
+    assert "head strip" not in document["missing"]
 
 
 def test_a_person_reads_what_leaks_and_why():
