@@ -103,19 +103,17 @@ def documents(firm: Any, word: str) -> None:
     for job in theirs.filter(state=Job.State.QUEUED):
         tasks.run_job(job.pk)
     latest = {job.kind: job for job in theirs.filter(state=Job.State.DONE)}
-    for kind, job in latest.items():
-        if word in f"pdf-{kind}":
-            for number in range(1, PAGES + 1):
-                picture = page_of(jobs.path_of(job), number)
-                if picture:
-                    keep(picture, f"pdf-{kind}-{number}")
+    for kind in [kind for kind in latest if word in f"pdf-{kind}"]:
+        for number, picture in enumerate(first_pages(jobs.path_of(latest[kind])), start=1):
+            keep(picture, f"pdf-{kind}-{number}")
 
 
-def page_of(document: Path, number: int) -> bytes:
-    """Return a page of a PDF as a picture, nothing where there are fewer."""
-    pages = ["-f", str(number), "-l", str(number)]
-    drawn = ["pdftoppm", "-png", "-r", "80", *pages, str(document)]
-    return subprocess.run(drawn, check=False, capture_output=True).stdout
+def first_pages(document: Path) -> list[bytes]:
+    """Return a PDF's first pages as pictures."""
+    with tempfile.TemporaryDirectory() as folder:
+        drawn = ["pdftoppm", "-png", "-r", "80", "-l", str(PAGES), str(document), f"{folder}/page"]
+        subprocess.run(drawn, check=True)
+        return [picture.read_bytes() for picture in sorted(Path(folder).iterdir())]
 
 
 @contextmanager

@@ -9,6 +9,7 @@ from typing import Any
 
 import openpyxl
 
+from openings.schedule.limits import NOT_SAFE
 from openings.schedule.read import read_schedule
 from openings.schedule.reading import ScheduleReading
 from openings.takeoff.opening import OpeningInput
@@ -141,3 +142,20 @@ SIMPLE_ROWS = [["mark", "unit_width", "unit_height"], ["W1", 36, 60]]
 def simple_workbook() -> bytes:
     """Return a workbook with one good opening."""
     return workbook(("Windows", SIMPLE_ROWS))
+
+
+def sizes(reading: ScheduleReading) -> tuple[str, ...]:
+    """Return unit width and height, RO width and height in inches."""
+    opening = good(reading)
+    lengths = (opening.unit_width, opening.unit_height, opening.ro_width, opening.ro_height)
+    return tuple(str(length.exact_inches) for length in lengths)
+
+
+def assert_not_safe(content: bytes) -> None:
+    reading = read(content, filename="schedule.xlsx")
+
+    assert reading.refusal == NOT_SAFE
+    assert reading.openings == ()
+    (problem,) = reading.problems
+    assert problem.problem == "This workbook can't be read safely."
+    assert problem.remedy == "Save it again as .xlsx or CSV."
