@@ -9,7 +9,7 @@ LEFT_OUT := $(if $(LEAVE_OUT), and not $(LEAVE_OUT))
 # the walks through the demo are not proven green as a whole yet (docs/gaps.md): `make browser` runs them
 NOT_YET := --ignore=tests/browser
 
-.PHONY: help setup setup-dev run demo test test-production browser lint lock
+.PHONY: help setup setup-dev run demo test test-production browser screens lint lock
 
 help:
 	@echo "make run              set up, load the demo and serve it (PORT=8000)"
@@ -17,6 +17,7 @@ help:
 	@echo "make test             every test on the embedded default"
 	@echo "make test-production  every test on PostgreSQL, Redis and a real worker"
 	@echo "make lint             style, types, import contracts, size limits"
+	@echo "make screens          a picture of every page into docs/screens"
 	@echo "make setup            build .venv only"
 
 setup:
@@ -41,6 +42,10 @@ browser: setup-dev
 
 test-production: setup-dev
 	$(PY) config/bin/test_production.py -n 2 -m "not embedded$(LEFT_OUT)" $(NOT_YET) $(STRICT)
+
+# a picture of every page and document into docs/screens, for those who look before they merge
+screens: setup-dev
+	$(PY) config/bin/screens.py
 
 # needs uv, which nothing else here does
 lock:
