@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import astuple, dataclass, replace
+from dataclasses import astuple, dataclass
+from typing import NamedTuple
 
 from openings.methods.method import Method
 from openings.takeoff.contradictions import contradictions_of, house_notices_of
-from openings.takeoff.demand import Demand, Line
+from openings.takeoff.demand import Demand, Line, add_lines
 from openings.takeoff.geometry import Geometry, geometry_of
 from openings.takeoff.lifting import lift_notice, people_to_set, weight_of
 from openings.takeoff.neighbours import crowded
@@ -26,8 +26,7 @@ RULES_VERSION = "1"
 """Changes whenever the same inputs would bring another output; the goldens of a version never change."""
 
 
-@dataclass(frozen=True, slots=True)
-class OpeningTakeoff:
+class OpeningTakeoff(NamedTuple):
     """What one opening needs. `weight` is None where the schedule gives none."""
 
     opening: OpeningInput
@@ -47,9 +46,18 @@ class HouseTakeoff:
 
     specification: Specification
     openings: Sequence[OpeningTakeoff]
-    demand: Demand
     notices: Sequence[str]
     problems: Sequence[Problem]
+
+    @property
+    def demand(self) -> Demand:
+        """Return what the openings need together, added up when asked: most ask for the openings alone."""
+        counted: dict[Geometry, tuple[Sequence[Line], int]] = {}
+        for each in self.openings:
+            geometry = geometry_of(each.opening)
+            lines, times = counted.get(geometry, (each.lines, 0))
+            counted[geometry] = lines, times + 1
+        return add_lines(counted.values())
 
 
 def take_off(opening: OpeningInput, specification: Specification, method: Method) -> OpeningTakeoff:
@@ -87,7 +95,6 @@ def take_off_house(
     return HouseTakeoff(
         specification=specification,
         openings=tuple(taken),
-        demand=reckoner.roll_up(Counter(geometry_of(each.opening) for each in taken).items()),
         notices=(*house_notices_of(specification), *shared) if taken else (),
         problems=tuple(problems),
     )
@@ -118,11 +125,9 @@ def _read_of(opening: OpeningInput) -> tuple[int | str | None, ...]:
 
 
 def _take_off(opening: OpeningInput, geometry: Geometry, reckoner: Reckoner) -> OpeningTakeoff:
-    lines = reckoner.lines(geometry)
-    terms = reckoner.terms(geometry)
+    terms, lines, notices = reckoner.reckon(geometry)
     weight = weight_of(opening, reckoner.specification.frame_share)
     heavy = lift_notice(weight, terms.method.pace)
-    notices = reckoner.notices(geometry)
     return OpeningTakeoff(
         opening=opening,
         lines=lines,
@@ -138,22 +143,24 @@ def _with_crowding(taken: Sequence[OpeningTakeoff], specification: Specification
     for index, text in crowded([each.opening for each in taken], specification):
         found[index] = (*found.get(index, ()), Notice(text))
     return [
-        replace(each, notices=(*each.notices, *found[index])) if index in found else each
+        each._replace(notices=(*each.notices, *found[index])) if index in found else each
         for index, each in enumerate(taken)
     ]
 
 
 def _say_once(taken: Sequence[OpeningTakeoff]) -> tuple[list[str], list[OpeningTakeoff]]:
     """Return the notices that every opening has, said once, and the openings without them."""
-    times = Counter(notice for each in taken for notice in dict.fromkeys(each.notices))
     alone = len(taken) == 1
-    shared = {
-        notice for notice, seen in times.items() if seen == len(taken) and (notice.by_settings or not alone)
-    }
+    # what all have, the first one has
+    shared = [
+        notice
+        for notice in dict.fromkeys(taken[0].notices if taken else ())
+        if (notice.by_settings or not alone) and all(notice in each.notices for each in taken)
+    ]
     if not shared:
         return [], list(taken)
-    return [notice.text for notice in times if notice in shared], [
-        replace(each, notices=tuple(notice for notice in each.notices if notice not in shared))
+    return [notice.text for notice in shared], [
+        each._replace(notices=tuple(notice for notice in each.notices if notice not in shared))
         for each in taken
     ]
 

@@ -25,6 +25,10 @@ class Need(NamedTuple):
     length_nm: int = 0
 
 
+# what `Need(...)` comes to without its detour: lines ask for one by the hundred thousand
+_need = tuple.__new__
+
+
 @dataclass(frozen=True, slots=True)
 class Stated:
     """What a rule says of its lines: the part, the formula in words, how far it is to be trusted and why.
@@ -106,7 +110,8 @@ class Strip(_StripFields, _Line):
 
     def need(self) -> tuple[Need, int]:
         """Return the strips by width and length."""
-        return Need("strip", self.stated.need.part, self.width_nm, self.length_nm), self.count
+        stated, _, length_nm, width_nm, count = self
+        return _need(Need, ("strip", stated.need.part, width_nm, length_nm)), count
 
 
 class Tape(_StripFields, _Line):
@@ -116,7 +121,8 @@ class Tape(_StripFields, _Line):
 
     def need(self) -> tuple[Need, int]:
         """Return the tapes by width and length."""
-        return Need("tape", self.stated.part, self.width_nm, self.length_nm), self.count
+        stated, _, length_nm, width_nm, count = self
+        return _need(Need, ("tape", stated.part, width_nm, length_nm)), count
 
 
 class _BeadFields(NamedTuple):
@@ -139,7 +145,7 @@ class Bead(_BeadFields, _Line):
 
     def need(self) -> tuple[Need, int]:
         """Return the sealant in picolitres."""
-        return self.stated.need, self.volume_pl
+        return self.stated.need, volume_along(self.section.nm2, self.length_nm)
 
 
 class _FastenersFields(NamedTuple):
@@ -179,7 +185,7 @@ class Fasteners(_FastenersFields, _Line):
 
     def need(self) -> tuple[Need, int]:
         """Return the screws by length; length 0 where no stock screw is long enough."""
-        return Need("fasteners", self.stated.part, self.screw_nm or 0), self.spaces + 1
+        return _need(Need, ("fasteners", self.stated.part, self.screw_nm or 0, 0)), self.spaces + 1
 
 
 class _PieceFields(NamedTuple):
@@ -262,10 +268,16 @@ Demand = Mapping[Need, int]
 
 def demand_of(lines: Iterable[Line]) -> Demand:
     """Return what `lines` need together."""
+    return add_lines([(lines, 1)])
+
+
+def add_lines(counted: Iterable[tuple[Iterable[Line], int]]) -> Demand:
+    """Return what lines need together, each set of them taken so many times."""
     total: dict[Need, int] = {}
-    for line in lines:
-        need, amount = line.need()
-        total[need] = total.get(need, 0) + amount
+    for lines, times in counted:
+        for line in lines:
+            need, amount = line.need()
+            total[need] = total.get(need, 0) + amount * times
     return total
 
 

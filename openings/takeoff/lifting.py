@@ -7,7 +7,7 @@ from fractions import Fraction
 from openings.methods.steps import Pace
 from openings.takeoff.lifting_equation import Lift, recommended_limit
 from openings.takeoff.opening import OpeningInput
-from projects.quantities.mass import Mass
+from projects.quantities.mass import Mass, nearest
 
 GLASS_KG_PER_M3 = 2500
 CUBIC_NM_PER_CUBIC_M = 10**27
@@ -26,7 +26,8 @@ def weight_of(opening: OpeningInput, frame_share: Fraction) -> Mass | None:
         return opening.weight
     if opening.glass is None:
         return None
-    return Mass(round(glass_weight(opening).ug * (1 + frame_share)))
+    whole, of = frame_share.numerator + frame_share.denominator, frame_share.denominator
+    return Mass(nearest(glass_weight(opening).ug * whole, of))
 
 
 def glass_weight(opening: OpeningInput) -> Mass:
@@ -36,12 +37,12 @@ def glass_weight(opening: OpeningInput) -> Mass:
     volume_nm3 = (
         opening.unit_width.nm * opening.unit_height.nm * opening.glass.thickness.nm * opening.glass.panes
     )
-    return Mass(round(Fraction(volume_nm3 * GLASS_KG_PER_M3 * UG_PER_KG, CUBIC_NM_PER_CUBIC_M)))
+    return Mass(nearest(volume_nm3 * GLASS_KG_PER_M3 * UG_PER_KG, CUBIC_NM_PER_CUBIC_M))
 
 
 def people_to_set(weight: Mass | None, pace: Pace) -> int:
     """Return how many people set a unit: two, three above the company's limit; unknown weights two."""
-    heavy = weight is not None and weight > pace.three_above
+    heavy = weight is not None and weight.ug > pace.three_above.ug
     return PEOPLE_FOR_HEAVY if heavy else PEOPLE
 
 
@@ -58,4 +59,4 @@ def lift_notice(weight: Mass | None, pace: Pace) -> str | None:
 
 def needs_lift(weight: Mass | None, pace: Pace) -> bool:
     """Return whether the unit is above what the company lifts by hand."""
-    return weight is not None and weight > pace.lift_above
+    return weight is not None and weight.ug > pace.lift_above.ug

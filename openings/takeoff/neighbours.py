@@ -22,7 +22,7 @@ def crowded(openings: Sequence[OpeningInput], specification: Specification) -> I
     for elevation in _elevations(openings):
         for index in elevation:
             offset = openings[index].offset
-            if offset is not None and offset < face:
+            if offset is not None and offset.nm < face.nm:
                 yield (
                     index,
                     f"The RO starts {format_length(offset)} from the left end of "
@@ -42,24 +42,22 @@ def _elevations(openings: Sequence[OpeningInput]) -> Iterable[list[int]]:
 def _pairs(
     openings: Sequence[OpeningInput], elevation: Sequence[int], need: Length
 ) -> Iterator[tuple[int, str]]:
-    from_left = sorted(elevation, key=lambda index: _left(openings[index]))
+    from_left = sorted(elevation, key=lambda index: _left_nm(openings[index]))
     for place, first in enumerate(from_left):
-        reach = _right(openings[first]) + need
-        for second in from_left[place + 1 :]:
-            if _left(openings[second]) >= reach:
+        right_nm = _left_nm(openings[first]) + openings[first].ro_width.nm
+        for later in range(place + 1, len(from_left)):
+            second = from_left[later]
+            distance_nm = _left_nm(openings[second]) - right_nm
+            if distance_nm >= need.nm:
                 break
             if _heights_overlap(openings[first], openings[second]):
-                distance = _left(openings[second]) - _right(openings[first])
+                distance = Length(distance_nm)
                 yield first, _words(openings[second].mark, distance, need)
                 yield second, _words(openings[first].mark, distance, need)
 
 
-def _left(opening: OpeningInput) -> Length:
-    return opening.offset or ZERO_LENGTH
-
-
-def _right(opening: OpeningInput) -> Length:
-    return _left(opening) + opening.ro_width
+def _left_nm(opening: OpeningInput) -> int:
+    return 0 if opening.offset is None else opening.offset.nm
 
 
 def _heights_overlap(one: OpeningInput, other: OpeningInput) -> bool:

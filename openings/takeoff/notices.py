@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
+from typing import Any, NamedTuple
 
 from openings.takeoff.demand import Bead, Fasteners, Line, Rod
 from openings.takeoff.geometry import Geometry
@@ -18,8 +18,7 @@ LEAST_CLEAR = NM_PER_INCH
 FILM_BOTH_WAYS = NM_PER_INCH // 8
 
 
-@dataclass(frozen=True, slots=True)
-class Notice:
+class Notice(NamedTuple):
     """One remark. `by_settings`: it follows from the choices alone, so it is said once where all have it."""
 
     text: str
@@ -36,12 +35,9 @@ def notices_of_sizes(geometry: Geometry, terms: Terms, lines: Sequence[Line]) ->
     """Return what the sizes of `geometry` make worth knowing, line by line."""
     notices: list[Notice] = []
     for line in lines:
-        if isinstance(line, Fasteners):
-            notices.extend(_of_fasteners(line, terms))
-        elif isinstance(line, Bead) and not line.length_nm:
-            notices.append(Notice(f"{line.zone}: the two weep gaps leave no room for a {line.part}."))
-        elif isinstance(line, Rod) and line.diameter_nm is None:
-            notices.append(Notice(f"{line.zone}: the gap is too wide for any stock backer rod."))
+        notices_of = _BY_KIND.get(type(line))
+        if notices_of is not None:
+            notices.extend(notices_of(line, terms))
     notices.extend(_of_gaps(geometry, terms))
     return tuple(notices)
 
@@ -73,18 +69,40 @@ def _of_squeeze(terms: Terms) -> Iterable[str]:
         )
 
 
-def _of_fasteners(line: Fasteners, terms: Terms) -> Iterable[Notice]:
-    span_nm = line.side_nm - 2 * line.corner_nm
-    if line.zone == SILL and terms.has_pan:
-        first_nm = line.corner_nm if line.spaces else line.side_nm // 2
-        if first_nm <= terms.weep_nm:
-            yield _in_weep_gaps(terms.weep_nm)
-    if not line.spaces:
+def _of_bead(line: Bead, terms: Terms) -> Sequence[Notice]:
+    if line.length_nm:
+        return ()
+    return (Notice(f"{line.zone}: the two weep gaps leave no room for a {line.part}."),)
+
+
+def _of_rod(line: Rod, terms: Terms) -> Sequence[Notice]:
+    if line.diameter_nm is not None:
+        return ()
+    return (Notice(f"{line.zone}: the gap is too wide for any stock backer rod."),)
+
+
+def _of_fasteners(line: Fasteners, terms: Terms) -> Sequence[Notice]:
+    _, zone, side_nm, corner_nm, spaces, _ = line
+    span_nm = side_nm - 2 * corner_nm
+    notices: list[Notice] = []
+    if zone == SILL and terms.has_pan and (corner_nm if spaces else side_nm // 2) <= terms.weep_nm:
+        notices.append(_in_weep_gaps(terms.weep_nm))
+    if not spaces:
         span, least = _inches(max(0, span_nm)), _inches(SHORTEST_SPAN)
-        yield Notice(f"{line.zone}: one fastener at the middle, for the span is {span}, below {least}.")
-    elif span_nm < terms.least_spacing_nm * line.spaces:
-        spacing, least = _inches(span_nm // line.spaces), _inches(terms.least_spacing_nm)
-        yield Notice(f"{line.zone}: fasteners {spacing} apart, below the {least} minimum; none is left out.")
+        notices.append(Notice(f"{zone}: one fastener at the middle, for the span is {span}, below {least}."))
+    elif span_nm < terms.least_spacing_nm * spaces:
+        spacing, least = _inches(span_nm // spaces), _inches(terms.least_spacing_nm)
+        words = f"{zone}: fasteners {spacing} apart, below the {least} minimum; none is left out."
+        notices.append(Notice(words))
+    return notices
+
+
+# a look-up by kind: most lines have nothing to tell, and there are many
+_BY_KIND: Mapping[type, Callable[[Any, Terms], Sequence[Notice]]] = {
+    Bead: _of_bead,
+    Rod: _of_rod,
+    Fasteners: _of_fasteners,
+}
 
 
 @lru_cache(maxsize=64)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from openings.methods.load import load_method
 from openings.methods.method import Method
-from openings.takeoff.demand import Demand, Line, add_demands, demand_of
+from openings.takeoff.demand import Demand, Line, demand_of
 from openings.takeoff.geometry import Geometry
 from openings.takeoff.notices import Notice, notices_of_choices, notices_of_sizes
 from openings.takeoff.rules.registry import rules_for
@@ -18,9 +19,12 @@ from openings.takeoff.terms import RowRefused, Terms, overrides_of, settle_terms
 from projects.quantities.length import Length
 from projects.quantities.text import format_length
 
-MOST_KEPT = 20_000
+MOST_KEPT = 1_000
 MOST_DEMANDS_KEPT = 100_000
-"""Geometries whose lines and whose demands are kept; beyond it all are forgotten and reckoned again."""
+"""Geometries whose lines and whose demands are kept; beyond it all are forgotten and reckoned again.
+
+Lines are many and small: kept by the ten thousand, they cost the garbage collector more than they save.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,14 @@ class Settled:
     notices: tuple[Notice, ...]
 
 
+class Reckoned(NamedTuple):
+    """What openings of one geometry need, and what is worth knowing of them: choices first, then sizes."""
+
+    terms: Terms
+    lines: Sequence[Line]
+    notices: tuple[Notice, ...]
+
+
 class Reckoner:
     """One specification's takeoff. `methods` by code; without it, those of the method files."""
 
@@ -40,37 +52,31 @@ class Reckoner:
         self.specification = specification
         self._methods = methods
         self._settled_by: dict[tuple[object, ...], Settled] = {}
-        self._lines: dict[Geometry, Sequence[Line]] = {}
+        self._reckoned: dict[Geometry, Reckoned] = {}
         self._demands: dict[Geometry, Demand] = {}
-        self._notices: dict[Geometry, tuple[Notice, ...]] = {}
 
-    def terms(self, geometry: Geometry) -> Terms:
-        """Return the terms of `geometry`. Raises RowRefused where its choices contradict each other."""
-        return self._settled(geometry).terms
-
-    def lines(self, geometry: Geometry) -> Sequence[Line]:
-        """Return the lines of `geometry`, in listing order.
+    def reckon(self, geometry: Geometry) -> Reckoned:
+        """Return what an opening of `geometry` needs, its lines in listing order.
 
         Raises RowRefused where its choices contradict each other or the RO is smaller than the unit.
         """
-        known = self._lines.get(geometry)
+        known = self._reckoned.get(geometry)
         if known is None:
-            if len(self._lines) >= MOST_KEPT:
-                self._forget()
-            known = self._lines[geometry] = self._reckon(geometry)
+            if len(self._reckoned) >= MOST_KEPT:
+                self._reckoned.clear()
+            settled = self._settled(geometry)
+            lines = _lines(geometry, settled)
+            of_sizes = notices_of_sizes(geometry, settled.terms, lines)
+            known = Reckoned(settled.terms, lines, (*settled.notices, *of_sizes))
+            self._reckoned[geometry] = known
         return known
 
-    def notices(self, geometry: Geometry) -> tuple[Notice, ...]:
-        """Return what is worth knowing of `geometry`: of its choices first, then of its sizes."""
-        known = self._notices.get(geometry)
-        if known is None:
-            settled, lines = self._settled(geometry), self.lines(geometry)
-            of_sizes = notices_of_sizes(geometry, settled.terms, lines)
-            known = self._notices[geometry] = (*settled.notices, *of_sizes)
-        return known
+    def lines(self, geometry: Geometry) -> Sequence[Line]:
+        """Return the lines of `geometry` alone. Raises RowRefused as `reckon` does."""
+        return self.reckon(geometry).lines
 
     def demand(self, geometry: Geometry) -> Demand:
-        """Return what one opening of `geometry` needs. Raises RowRefused as `lines` does.
+        """Return what one opening of `geometry` needs. Raises RowRefused as `reckon` does.
 
         The lines themselves are not kept: a hundred thousand openings would fill the memory with them.
         """
@@ -78,25 +84,9 @@ class Reckoner:
         if known is None:
             if len(self._demands) >= MOST_DEMANDS_KEPT:
                 self._demands.clear()
-            lines = self._lines.get(geometry) or self._reckon(geometry)
+            lines = _lines(geometry, self._settled(geometry))
             known = self._demands[geometry] = demand_of(lines)
         return known
-
-    def roll_up(self, counted: Iterable[tuple[Geometry, int]]) -> Demand:
-        """Return what so many openings of each geometry need together: the sum of their demands."""
-        return add_demands((self.demand(geometry), count) for geometry, count in counted)
-
-    def _forget(self) -> None:
-        self._lines.clear()
-        self._notices.clear()
-
-    def _reckon(self, geometry: Geometry) -> Sequence[Line]:
-        settled = self._settled(geometry)
-        _refuse_small_opening(geometry)
-        lines: list[Line] = []
-        for rule in settled.rules:
-            lines.extend(rule.lines(geometry, settled.terms))
-        return tuple(lines)
 
     def _settled(self, geometry: Geometry) -> Settled:
         key = overrides_of(geometry)
@@ -122,6 +112,15 @@ def reckoner_for(specification: Specification) -> Reckoner:
     Houses under one specification share what was reckoned already.
     """
     return Reckoner(specification)
+
+
+def _lines(geometry: Geometry, settled: Settled) -> Sequence[Line]:
+    _refuse_small_opening(geometry)
+    terms = settled.terms
+    lines: list[Line] = []
+    for rule in settled.rules:
+        lines.extend(rule.lines(geometry, terms))
+    return tuple(lines)
 
 
 def _refuse_small_opening(geometry: Geometry) -> None:

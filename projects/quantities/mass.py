@@ -9,6 +9,12 @@ UG_PER_POUND = 453_592_370
 UG_PER_KG = 10**9
 
 
+def nearest(number: int, of: int) -> int:
+    """Return `number` / `of` as the nearest whole number, a half as the even one, as `round` does."""
+    whole, rest = divmod(number, of)
+    return whole + (2 * rest > of or (2 * rest == of and whole % 2 == 1))
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Mass:
     """A mass in micrograms. Source: 1 lb = 0.45359237 kg exactly (NIST SP 811)."""

@@ -144,9 +144,9 @@ def test_adding_an_opening_never_lowers_and_removing_it_restores(
 def test_roll_up_of_counts_equals_one_by_one(
     counted: list[tuple[OpeningInput, int]], specification: Specification
 ) -> None:
-    reckoner = Reckoner(specification)
+    rows = [row for row, count in counted for _ in range(count)]
 
-    together = reckoner.roll_up((geometry_of(row), count) for row, count in counted)
+    together = take_off_house(rows, specification).demand
 
     single = added(*(demand_of_one(row, specification) for row, count in counted for _ in range(count)))
     assert together == single

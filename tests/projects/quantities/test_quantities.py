@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from projects.quantities.duration import Duration, Temperature
 from projects.quantities.length import ZERO_LENGTH, Length
-from projects.quantities.mass import Mass
+from projects.quantities.mass import Mass, nearest
 from projects.quantities.money import MixedCurrencies, Money, half_up, shares
 from projects.quantities.volume import Area, Volume
 
@@ -25,6 +25,15 @@ def test_inch_is_exactly_25_4_millimetres() -> None:
 def test_pound_is_exactly_0_45359237_kilograms() -> None:
     assert Mass.pounds(1) == Mass.kg(Fraction("0.45359237"))  # NIST SP 811
     assert Mass.pounds(100).in_kg == pytest.approx(45.359237, abs=1e-9)
+
+
+@given(st.integers(), st.integers(min_value=1))
+def test_nearest_whole_number_is_that_of_the_fraction(number: int, of: int) -> None:
+    assert nearest(number, of) == round(Fraction(number, of))
+
+
+def test_half_goes_to_the_even_whole_number() -> None:
+    assert [nearest(number, 2) for number in (-3, -1, 1, 3, 5)] == [-2, 0, 0, 2, 2]
 
 
 def test_gallon_is_231_cubic_inches_and_128_fluid_ounces() -> None:
