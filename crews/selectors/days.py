@@ -19,7 +19,7 @@ from openings.takeoff.opening import OpeningInput
 from projects.models import Company, Elevation
 from projects.services import READINESS
 
-PLAN_VERSION = "3"
+PLAN_VERSION = "4"
 """Changes whenever the same inputs would bring another sheet."""
 # The day before says whether the wall is still wet; two days after, how a bead goes on curing.
 DAYS_BEFORE, DAYS_AFTER = 1, 2

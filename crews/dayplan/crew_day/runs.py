@@ -64,8 +64,13 @@ class _Grouping:
             # This run holds the last of what comes before the step: go on with it, or not at all.
             is_next = group[-1].code in befores or (group[-1].is_outside and step.is_outside)
             fits = group[-1].people == step.people and not self._must_wait(group, step)
+            # what can wait is no part of a run that must begin soon: the shorter, the sooner it finds hands
+            fits = fits and not self._hurries(group)
             return group if is_next and fits else None
         return None
+
+    def _hurries(self, group: Sequence[VisitStep]) -> bool:
+        return any(lag.after == group[0].code and _is_short(lag) for lag in self.visit.lags)
 
     def _must_wait(self, group: Sequence[VisitStep], step: VisitStep) -> bool:
         codes = {each.code for each in group}
@@ -79,7 +84,7 @@ def find_units(visit: Visit) -> tuple[Unit, ...]:
     """Return the visit's units in an order in which they can be planned.
 
     A step joins the run that leads to it where the same number of hands goes on without a wait; runs with a
-    short maximum between them are one unit.
+    short maximum between them are one unit, the later ones a step each.
     """
     grouping = _Grouping(visit)
     for step in _in_order(visit):
@@ -121,13 +126,11 @@ def _tie(runs: Sequence[Run], lags: Sequence[VisitLag]) -> Iterator[Unit]:
 
 
 def _is_tied(first: Run, then: Run, *, lags: Sequence[VisitLag]) -> bool:
-    return any(
-        lag.before in first.codes
-        and lag.after in then.codes
-        and lag.maximum is not None
-        and lag.maximum < TIED_BELOW_MINUTES
-        for lag in lags
-    )
+    return any(lag.before in first.codes and lag.after in then.codes and _is_short(lag) for lag in lags)
+
+
+def _is_short(lag: VisitLag) -> bool:
+    return lag.maximum is not None and lag.maximum < TIED_BELOW_MINUTES
 
 
 def _can_be_ordered(units: Sequence[Unit], visit: Visit) -> bool:

@@ -189,8 +189,8 @@ def test_every_table_without_its_source_is_refused(folder):
         assert "common.toml" in text
         assert "'source'" in text
 
-    # layers 20, blocker, caution, laps 28, orders 11, steps 22, waits 6, holds 3, nights 2, pace
-    assert len(sources) == 95
+    # layers 20, blocker, caution, laps 28, orders 11, steps 22, waits 7, holds 3, nights 2, pace
+    assert len(sources) == 96
 
 
 def test_an_order_in_the_file_that_breaks_its_own_laps_is_refused(folder):

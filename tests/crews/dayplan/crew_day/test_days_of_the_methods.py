@@ -8,11 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from crews.dayplan.crew_day.day import CrewDay, clock
+from crews.dayplan.crew_day.day import ClockSpan, CrewDay, clock
 from crews.dayplan.crew_day.plan import CrewPlan
 from crews.dayplan.crew_day.solve import plan_crew_day
 from crews.dayplan.crew_day.verify import verify_crew_plan
 from openings.methods.load import load_method
+from projects.quantities.mass import Mass
 from tests.crews.dayplan.crew_day.days import MARCH_2, NOON, facts, method_visit, quarters
 
 SEALED = {"over_fin": "sealed", "fin": "folding", "corners": "open"}
@@ -65,6 +66,21 @@ def test_flap_is_down_before_the_day_ends_on_every_sealed_opening():
     finished = [each for each in plan.visits if not each.is_covered]
     assert len(finished) >= 8
     assert all(each.step("flap").end <= 14 * 60 + 45 for each in finished)
+
+
+@pytest.mark.parametrize("first", range(8 * 60 + 20, 9 * 60 + 20, 10))
+def test_no_unit_stands_unfastened_over_a_break(first):
+    # A quarter of an hour falls into the first openings, wherever it begins; three people set a heavy unit.
+    day = CrewDay(MARCH_2, 3, breaks=(ClockSpan(first, first + 15), ClockSpan(NOON, NOON + 30)))
+    heavy = facts("W1", weight=Mass.pounds(118))
+    visits = [method_visit("B1", heavy, **SEALED)]
+    visits += [method_visit("B1", facts(f"W{number}"), **SEALED) for number in range(2, 6)]
+
+    plan = plan_crew_day(day, visits)
+
+    whole = [each for each in plan.visits if not each.is_covered]
+    assert len(whole) >= 4
+    assert all(each.step("fasten").start - each.step("set").end <= 5 for each in whole)
 
 
 def test_rainy_afternoon_ends_the_work_outside_at_noon():

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from crews.dayplan.crew_day.runs import find_units, forerunners
-from crews.dayplan.crew_day.visit import Visit
+from crews.dayplan.crew_day.visit import Visit, VisitLag
+from crews.dayplan.problem import LagKind
 from tests.crews.dayplan.crew_day.days import method_visit, opening, step
 
 
@@ -13,24 +14,33 @@ def grouped(visit):
     return [[[each.code for each in run.steps] for run in unit.runs] for unit in find_units(visit)]
 
 
-def test_sealed_opening_is_done_in_six_runs():
-    # One prepares; one unpacks and runs the beads, and both set at once; one finishes; the flap waits for the
-    # face bead; the inside seal is somebody's inside.
+def test_sealed_opening_is_done_in_seven_runs():
+    # One prepares; one unpacks and runs the beads, both set at once and one fastens at once; one finishes;
+    # the flap waits for the face bead; the inside seal is somebody's inside.
     assert grouped(method_visit("B1", over_fin="sealed", fin="folding", corners="open")) == [
         [["check", "cut-wrb", "sill-strip", "pan", "jamb-strips"]],
-        [["unpack", "hinge-bead", "back-bead"], ["set"]],
-        [["fasten", "look", "corner-patches", "face-bead", "head-strip"]],
+        [["unpack", "hinge-bead", "back-bead"], ["set"], ["fasten"]],
+        [["look", "corner-patches", "face-bead", "head-strip"]],
         [["flap"]],
         [["inside-seal"]],
     ]
 
 
 def test_flap_without_a_face_bead_goes_with_the_head_strip():
-    assert ["fasten", "look", "head-strip", "flap"] in [unit[0] for unit in grouped(method_visit("B1"))]
+    assert ["look", "head-strip", "flap"] in [unit[0] for unit in grouped(method_visit("B1"))]
 
 
 def test_bead_and_set_are_planned_together():
     assert [["bead"], ["set"]] in grouped(opening())
+
+
+def test_what_can_wait_is_no_part_of_a_run_that_must_begin_soon():
+    soon = VisitLag("set", "fasten", LagKind.FINISH_START, "None stands unfastened.", maximum=5)
+    visit = opening(with_flap=True)
+
+    assert [["fasten", "face"]] in grouped(visit)
+    assert [["bead"], ["set"], ["fasten"]] in grouped(replace(visit, lags=(*visit.lags, soon)))
+    assert [["face"]] in grouped(replace(visit, lags=(*visit.lags, soon)))
 
 
 def test_step_that_must_wait_begins_a_run_of_its_own():
