@@ -1,27 +1,41 @@
-"""A served demo and a Chromium for each file of browser tests; both are gone before the next file's tests."""
+"""A Chromium and a served demo for all browser tests of a worker; each finds the demo as it was loaded."""
 
 from __future__ import annotations
 
 import os
+import sqlite3
 from collections.abc import Iterator
+from contextlib import closing
 from dataclasses import dataclass
 
 import pytest
-from django.core.management import call_command
-from playwright.sync_api import Browser, BrowserContext, Page
+from django.db import connection
+from playwright.sync_api import Browser, Page
 from pytest_django.live_server_helper import LiveServer
 
-from projects import triggers
 from tests.browser import chromium, site
 
 MISSING = "no Chromium on this machine. As root: apt-get install chromium"
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add `--every-view`: each page in each width by day and by night, not only where both differ."""
+    parser.addoption("--every-view", action="store_true", help="look at each page in every width and scheme")
+
+
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Mark every test here: `-m 'not browser'` leaves them out.
+
+    They are for the embedded default: what a browser adds is layout, focus and scripts, and those do not
+    depend on the database. SQLite lets each test have the demo back within milliseconds.
+    """
+    item.add_marker("browser")
+    item.add_marker("embedded")
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark every test here: `-m 'not browser'` leaves them out."""
-    for item in items:
-        if "tests/browser/" in item.path.as_posix():
-            item.add_marker("browser")
+    """Let these tests run together, in their random order: a worker then needs one Chromium and one demo."""
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
 
 
 @dataclass(frozen=True)
@@ -46,7 +60,16 @@ class Visit:
         chromium.settle(page)
 
 
-@pytest.fixture(scope="module")
+@dataclass(frozen=True)
+class Loaded:
+    """The demo, an empty company beside it, and a copy of the database that holds both."""
+
+    demo: site.Site
+    empty: site.Site
+    copy: sqlite3.Connection
+
+
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
     """Run a Chromium; without one the tests skip and say so."""
     if not chromium.path():
@@ -58,45 +81,56 @@ def browser() -> Iterator[Browser]:
     del os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"]
 
 
-@pytest.fixture(scope="module")
-def transactional_db(django_db_setup, django_db_blocker) -> Iterator[None]:
-    """Open the database for a whole file of tests, and empty it afterwards: a demo takes its time to load."""
-    with django_db_blocker.unblock():
+@pytest.fixture(scope="package")
+def transactional_db(browser, django_db_setup, django_db_blocker) -> Iterator[None]:
+    """Open the database, and give it back as it was.
+
+    By this name pytest-django sees that the tests here need one; under any other they would use the real one.
+    """
+    with django_db_blocker.unblock(), closing(copy_of_database()) as before:
         yield
-        triggers.remove()  # append-only rows refuse to go; the flush puts the triggers up again
-        call_command("flush", verbosity=0, interactive=False)
+        put_back(before)
 
 
 @pytest.fixture(autouse=True)
 def _triggers_let_the_flush_pass() -> None:
-    """Leave the triggers up between tests here: nothing is emptied before the file's end."""
+    """Leave the triggers up: nothing here is flushed."""
 
 
-@pytest.fixture(scope="module")
-def live_server(transactional_db) -> Iterator[LiveServer]:
-    """Serve the application to a whole file of tests."""
+@pytest.fixture(scope="package")
+def loaded(transactional_db) -> Iterator[Loaded]:
+    """Load the demo, its first week this week and its sheets made, and an empty company."""
+    demo, empty = site.load_demo(site.this_monday()), site.empty()
+    site.make_sheets(demo.company)
+    with closing(copy_of_database()) as copy:
+        yield Loaded(demo, empty, copy)
+
+
+@pytest.fixture(scope="package")
+def served(loaded) -> Iterator[str]:
+    """Serve the application, and give its address."""
     server = LiveServer("localhost")
-    yield server
+    yield server.url
     server.stop()
 
 
-@pytest.fixture(scope="module")
-def visit(browser, live_server) -> Visit:
-    """Load the demo, its first week this week, and found an empty company beside it."""
-    demo = site.load_demo(site.this_monday())
-    return Visit(live_server.url, demo, site.empty(), browser)
+@pytest.fixture
+def visit(browser, loaded, served) -> Iterator[Visit]:
+    """Give a test the demo as it was loaded, and close what it opened, whatever became of it."""
+    put_back(loaded.copy)
+    yield Visit(served, loaded.demo, loaded.empty, browser)
+    for context in browser.contexts:
+        context.close()
 
 
-@pytest.fixture(autouse=True)
-def _no_page_stays_open(request) -> Iterator[None]:
-    """Close what a test opened, whatever became of it."""
-    yield
-    if "visit" in request.fixturenames:
-        for context in request.getfixturevalue("browser").contexts:
-            _close(context)
+def copy_of_database() -> sqlite3.Connection:
+    """Return a copy of all rows and triggers, in memory."""
+    copy = sqlite3.connect(":memory:")
+    connection.ensure_connection()
+    connection.connection.backup(copy)
+    return copy
 
 
-def _close(context: BrowserContext) -> None:
-    for page in context.pages:
-        page.close()
-    context.close()
+def put_back(copy: sqlite3.Connection) -> None:
+    """Make the database what it was when it was copied."""
+    copy.backup(connection.connection)
