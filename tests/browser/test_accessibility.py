@@ -2,68 +2,119 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 
 from tests.browser import chromium, inspection, pages
 
+NARROW, TABLET, DESK = (320, 640), (768, 1024), chromium.DESK
+# narrow by night and wide by day differ in all; `--every-view` has each width by day and by night
+FURTHEST_APART = ((DESK, "light"), (NARROW, "dark"))
+EVERY_VIEW = tuple(product((DESK, TABLET, NARROW), ("light", "dark")))
 ROOT_PX = 18  # the size of text on the pages of people who work standing up
+GLOVES, APART, MOUSE = 48, 8, 32  # what is pressed on site, how far apart, and at the desk, in CSS pixels
+PLANTED = """<!doctype html><html lang="en"><title>Planted</title><main><h1>Planted</h1>
+  <img src="data:,"><p style="color: #999">Too pale, and small</p>
+  <button style="width: 20px; height: 20px; outline: none"></button><button id="roomy"
+    style="width: 60px; height: 60px">Roomy</button>
+  <p style="width: 40px; white-space: nowrap; overflow: hidden">Words that end outside</p>
+  <p style="overflow: hidden">all of it</p>
+  <div style="width: 500px">Wide</div></main></html>"""
+FIRMS = ("demo", "empty")
+ROLES = ("manager", "owner", "foreman", "crew", "")
+ON_SITE = ("foreman", "crew")
 
 
-def faults_of(visit, page, place, size):
-    """Return what is wrong with one page at one size, by day and by night."""
-    watch = inspection.Watch().over(page)
-    page.emulate_media(color_scheme="light")
-    page.set_viewport_size({"width": size[0], "height": size[1]})
-    visit.go(page, place.address)
-    found = [*watch.heard, *inspection.too_wide(page, size[0])]
-    if place.role and not page.get_by_role("navigation", name="Places").get_by_text("Today").count():
-        found.append("no way to the other places")
-    found += inspection.barriers(page, inspection.EVERY_RULE)
-    page.emulate_media(color_scheme="dark")
-    found += [f"by night: {fault}" for fault in inspection.barriers(page, inspection.COLOURS)]
-    if size == chromium.PHONE:
-        page.set_viewport_size({"width": inspection.NARROWEST, "height": 640})
-        found += inspection.too_wide(page, inspection.NARROWEST)
-    else:
-        found += [f"no focus to see: {one}" for one in page.evaluate(inspection.UNSEEN_FOCUS)]
-    return inspection.told(f"{place.name} at {size[0]}", found)
+@pytest.fixture
+def walk(visit):
+    """Return a walk through places in one browser: each is loaded wide, by day, and given with its page."""
 
-
-def by_person(album):
-    """Return the album's places by who opens them: one browser profile serves all of a person's pages."""
-    found = {}
-    for place in album:
-        found.setdefault(place.role, []).append(place)
-    return found
-
-
-@pytest.mark.parametrize("size", [chromium.DESK, chromium.PHONE], ids=["desk", "phone"])
-@pytest.mark.parametrize("firm", ["demo", "empty"])
-def test_no_page_has_a_barrier_by_day_or_night(visit, firm, size):
-    there = getattr(visit, firm)
-    faults = []
-
-    for role, places in by_person(pages.album(there)).items():
-        context = chromium.context(visit.browser, person=there.people.get(role), size=size)
+    def through(places, person):
+        page = chromium.context(visit.browser, person=person).new_page()
+        watch = inspection.Watch().over(page)
         for place in places:
-            page = context.new_page()
-            faults += faults_of(visit, page, place, size)
-            page.close()
-        context.close()
+            page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+            page.emulate_media(color_scheme="light")
+            visit.go(page, place.address)
+            yield place.name, page, watch
 
-    assert not faults, "\n".join(faults)
+    return through
 
 
-@pytest.mark.parametrize("role", ["foreman", "crew"])
-def test_gloves_hit_every_control_on_site_pages(visit, role):
-    context = chromium.context(visit.browser, person=visit.demo.people[role], size=chromium.PHONE)
-    page = context.new_page()
+def shown_to(role, firm):
+    """Return the pages of the firm's album that `role` is shown."""
+    return [place for place in pages.album(firm) if place.role == role]
+
+
+@pytest.mark.parametrize("role", ROLES)
+@pytest.mark.parametrize("firm", FIRMS)
+def test_no_page_has_a_barrier_by_day_or_night(request, visit, walk, firm, role):
+    every, there = request.config.getoption("--every-view", default=False), getattr(visit, firm)
     faults = []
 
-    for place in pages.places(visit.demo, role):
-        visit.go(page, place.address)
-        small = page.evaluate(inspection.SMALL_TARGETS, inspection.TARGET)
-        text = page.evaluate(inspection.SMALL_TEXT, ROOT_PX)
-        faults += inspection.told(place.name, [*small, *(f"small text: {one}" for one in text)])
+    for name, page, watch in walk(shown_to(role, there), there.people.get(role)):
+        faults += inspection.told(name, watch.taken())
+        if role and not page.get_by_role("navigation", name="Places").get_by_text("Today").count():
+            faults.append(f"{name}: no way to the other places")
+        faults += inspection.told(f"{name}, focus", inspection.measured(page, "unseenFocus"))
+        faults += inspection.told(f"{name}, mouse", inspection.measured(page, "smallTargets", MOUSE))
+        for (width, height), scheme in EVERY_VIEW if every else FURTHEST_APART:
+            page.set_viewport_size({"width": width, "height": height})
+            page.emulate_media(color_scheme=scheme)
+            found = [*inspection.barriers(page), *inspection.measured(page, "tooWide", width)]
+            faults += inspection.told(f"{name} at {width}, {scheme}", found)
 
     assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_larger_text_and_wider_spacing_lose_nothing(visit, walk, role):
+    faults = []
+
+    for name, page, _ in walk(shown_to(role, visit.demo), visit.demo.people.get(role)):
+        inspection.with_style(page, inspection.WIDE_SPACING)
+        page.set_viewport_size({"width": NARROW[0], "height": NARROW[1]})
+        spaced = [*inspection.measured(page, "clippedText"), *inspection.measured(page, "tooWide", NARROW[0])]
+        page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+        inspection.with_style(page, inspection.TWICE_THE_TEXT)
+        large = [*inspection.measured(page, "clippedText"), *inspection.measured(page, "tooWide", DESK[0])]
+        faults += [*inspection.told(f"{name}, spaced", spaced), *inspection.told(f"{name}, large", large)]
+
+    assert not faults, "\n".join(faults)
+
+
+@pytest.mark.parametrize("role", ON_SITE)
+def test_gloves_hit_every_control_on_site_pages(visit, walk, role):
+    faults = []
+
+    for name, page, _ in walk(pages.places(visit.demo, role), visit.demo.people[role]):
+        page.set_viewport_size({"width": chromium.PHONE[0], "height": chromium.PHONE[1]})
+        faults += inspection.told(name, inspection.measured(page, "smallTargets", GLOVES))
+        faults += inspection.told(name, inspection.measured(page, "closeTargets", APART))
+        faults += inspection.told(f"{name}, small text", inspection.measured(page, "smallText", ROOT_PX))
+
+    assert not faults, "\n".join(faults)
+
+
+def test_a_fault_of_each_kind_would_be_seen(browser):
+    """The negative control: a page on which every measure and axe find what was planted."""
+    page = browser.new_page(viewport={"width": 320, "height": 640})
+    page.set_content(PLANTED)
+
+    planted = {
+        "smallTargets": [GLOVES],
+        "closeTargets": [APART],
+        "smallText": [ROOT_PX],
+        "unseenFocus": [],
+        "tooWide": [320],
+        "clippedText": [],
+    }
+    found = {measure: inspection.measured(page, measure, *numbers) for measure, numbers in planted.items()}
+    barriers = inspection.barriers(page)
+    page.close()
+
+    assert [measure for measure, faults in found.items() if not faults] == []
+    assert [fault for fault in found["smallTargets"] if "roomy" in fault] == []
+    assert [fault for fault in found["clippedText"] if "all of it" in fault] == []
+    assert {"image-alt", "color-contrast", "button-name"} <= {fault.partition(":")[0] for fault in barriers}

@@ -1,0 +1,112 @@
+// What a ruler finds on a page. Each measure returns the faults, one line each.
+const PRESSED =
+  'a[href], button, summary, select, input:not([type=hidden]), textarea, [tabindex="0"]';
+
+const told = (one) => one.outerHTML.replace(/\s+/g, " ").slice(0, 90);
+
+const seen = (one) => one.checkVisibility({ visibilityProperty: true }) && !one.closest(".skip");
+
+const forEars = (one) => !!one && (getComputedStyle(one).clipPath !== "none" || forEars(one.parentElement));
+
+// the controls that a finger presses, with the place that answers: a tick's label is part of it
+function targets() {
+  return [...document.querySelectorAll(PRESSED)]
+    .filter((one) => seen(one) && !one.matches("[role=region]"))
+    .map((one) => {
+      const ticked = /checkbox|radio/.test(one.type);
+      const label = one.closest("label") || (ticked && one.id && document.querySelector(`label[for="${one.id}"]`));
+      const boxes = (label ? [one, label] : [one]).map((each) => each.getBoundingClientRect());
+      return {
+        one,
+        width: Math.max(...boxes.map((box) => box.width)),
+        height: Math.max(...boxes.map((box) => box.height)),
+        box: boxes[boxes.length - 1],
+      };
+    });
+}
+
+function smallTargets(least) {
+  return targets()
+    .filter(({ width, height }) => width < least - 0.5 || height < least - 0.5)
+    .map(({ one, width, height }) => `${told(one)} is ${width} x ${height}`);
+}
+
+function closeTargets(least) {
+  const found = targets();
+  const faults = [];
+  found.forEach(({ one, box }, at) => {
+    for (const other of found.slice(at + 1)) {
+      if (one.contains(other.one) || other.one.contains(one)) continue;
+      const across = Math.max(box.left, other.box.left) - Math.min(box.right, other.box.right);
+      const down = Math.max(box.top, other.box.top) - Math.min(box.bottom, other.box.bottom);
+      if (Math.max(across, down) < least - 0.5) {
+        faults.push(`${told(one)} is ${across} and ${down} from ${told(other.one)}`);
+      }
+    }
+  });
+  return faults;
+}
+
+function smallText(least) {
+  return [...document.querySelectorAll("main p, main li, main td, main dd")]
+    .filter((one) => seen(one) && one.innerText.trim())
+    .filter((one) => parseFloat(getComputedStyle(one).fontSize) < least)
+    .map(told);
+}
+
+function unseenFocus() {
+  return [...document.querySelectorAll(PRESSED)]
+    .filter((one) => one.checkVisibility() && !one.disabled)
+    .filter((one) => {
+      one.focus({ focusVisible: true });
+      const style = getComputedStyle(one);
+      const drawn = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2;
+      return document.activeElement !== one || !drawn;
+    })
+    .map(told);
+}
+
+function tooWide(width) {
+  const there = document.documentElement.scrollWidth;
+  if (there <= width) return [];
+  const sticking = [...document.querySelectorAll("body *")]
+    .filter((one) => one.getBoundingClientRect().right > width + 1)
+    .filter((one) => !one.closest(".scroll, .drawing-strip"))
+    .slice(0, 3)
+    .map(told);
+  return [`${there} px wide on ${width} px: ${sticking.join(" | ")}`];
+}
+
+// words that end outside the box that shows them, or outside the one that was made for them
+function clippedText() {
+  const faults = new Set();
+  const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  const range = document.createRange();
+  while (words.nextNode()) {
+    const own = words.currentNode.parentElement;
+    if (!words.currentNode.data.trim() || !seen(own) || own.closest("svg, option") || forEars(own)) continue;
+    range.selectNodeContents(words.currentNode);
+    for (const box of range.getClientRects()) {
+      if (box.width > 1 && leavesItsBox(box, own)) faults.add(`${words.currentNode.data.trim()} in ${told(own)}`);
+    }
+  }
+  return [...faults];
+}
+
+function leavesItsBox(box, own) {
+  let isFirstBlock = true;
+  for (let up = own; up && up !== document.body; up = up.parentElement) {
+    const style = getComputedStyle(up);
+    if (style.display === "inline" || style.display === "contents") continue;
+    const edge = up.getBoundingClientRect();
+    const across = box.right > edge.right + 2 || box.left < edge.left - 2;
+    const down = box.bottom > edge.bottom + 2 || box.top < edge.top - 2;
+    const scrolls = /auto|scroll/.test(style.overflowX + style.overflowY);
+    if (scrolls) return false; // what is beyond the edge can be brought here
+    if (isFirstBlock && across) return true;
+    if (/hidden|clip/.test(style.overflowX) && across) return true;
+    if (/hidden|clip/.test(style.overflowY) && down) return true;
+    isFirstBlock = false;
+  }
+  return false;
+}
