@@ -36,3 +36,16 @@ class NoPrices(UserError):
     """The company has no prices, so nothing can be ordered."""
 
     code = "no_prices"
+
+
+class NotEnough(UserError):
+    """More was to leave a place than lies there."""
+
+    code = "not_enough"
+    status = 409
+
+
+class BadPieces(UserError):
+    """A count of pieces below what can be counted there."""
+
+    code = "bad_pieces"

@@ -1,4 +1,4 @@
-"""What the database itself refuses about orders: nothing about an issued one ever changes."""
+"""What the database itself refuses: changes to an issued order, and a ledger that does not add up."""
 
 from __future__ import annotations
 
@@ -21,6 +21,7 @@ _STATE = (
     f" ORDER BY e.id DESC LIMIT 1), '{DRAFT}')"  # a word of ours
 )
 _MOVES = ", ".join(f"'{before}>{event}'" for event, befores in FOLLOWS.items() for before in befores)
+_BEFORE = "FROM materials_movement m WHERE m.lot_id = NEW.lot_id AND m.place_id = NEW.place_id"
 _WORDS = "an issued order is never changed"
 
 
@@ -57,5 +58,29 @@ TRIGGERS: tuple[Trigger, ...] = (
         "INSERT",
         f"NOT {_ISSUED.format(row='NEW')} OR {_STATE} || '>' || NEW.kind NOT IN ({_MOVES})",
         "this may not happen to an order in its state",
+    ),
+    *append_only("materials.Movement"),
+    Trigger(
+        "movement_adds_up",
+        "materials.Movement",
+        "INSERT",
+        f"NEW.number <> 1 + COALESCE((SELECT MAX(m.number) {_BEFORE}), 0)"
+        f" OR NEW.balance <> NEW.quantity + COALESCE((SELECT SUM(m.quantity) {_BEFORE}), 0)",
+        "a line of the ledger goes on from the one before it",
+    ),
+    Trigger(
+        "movement_in_whole_pieces",
+        "materials.Movement",
+        "INSERT",
+        "EXISTS (SELECT 1 FROM materials_lot l WHERE l.id = NEW.lot_id AND NEW.quantity % l.piece_size <> 0)",
+        "a lot moves in whole pieces",
+    ),
+    Trigger(
+        "lot_stays",
+        "materials.Lot",
+        "UPDATE OF material, piece_size, line_id",
+        "NEW.material <> OLD.material OR NEW.piece_size <> OLD.piece_size"
+        " OR COALESCE(NEW.line_id, 0) <> COALESCE(OLD.line_id, 0)",
+        "what a lot is of is never changed",
     ),
 )

@@ -22,6 +22,10 @@ class Action(StrEnum):
     EDIT_SPECIFICATION = "edit specification"
     SEE_ORDERS = "see orders"
     ISSUE_ORDERS = "issue orders"
+    SEE_STOCK = "see stock"
+    USE_STOCK = "use stock"
+    RECEIVE_DELIVERIES = "receive deliveries"
+    COUNT_STOCK = "count stock"
     SEE_PRICES = "see prices"
     EDIT_PRICES = "edit prices"
     SEE_PLAN = "see plan"
@@ -71,6 +75,10 @@ RIGHTS: dict[Action, Right] = {
     Action.EDIT_SPECIFICATION: Right("Changing the specification is", _OFFICE),
     Action.SEE_ORDERS: Right("Orders are", _OFFICE),
     Action.ISSUE_ORDERS: Right("Ordering is", _OFFICE),
+    Action.SEE_STOCK: Right("Stock is", _ALL),
+    Action.USE_STOCK: Right("Taking from stock is", _LEAD),
+    Action.RECEIVE_DELIVERIES: Right("Receiving deliveries is", _LEAD),
+    Action.COUNT_STOCK: Right("Counting stock is", _OFFICE),
     Action.SEE_PRICES: Right("Prices are", _OFFICE),
     Action.EDIT_PRICES: Right("Changing prices is", _OFFICE),
     Action.SEE_PLAN: Right("The week's plan is", _LEAD),

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
-from config.invariants import borders, orders, plans
+from config.invariants import borders, orders, plans, stock
 from config.invariants.report import Finding, Search, Searching, together
 from projects.models import Company
 
 RULES: Mapping[str, str] = {
     "I1": "A demand is ordered once a round, and never more of it than was lacking.",
     "I2": "One form issues one order, and an order says what its form said.",
+    "I4": "What a lot has at a place is the sum of its lines, and never below nothing.",
     "I5": "An issued order is what it was; its state is the fold of its events.",
     "I7": "Orders, plans and totals come again from their inputs by the same rules.",
     "I8": "Lines are packs times price, totals their sum; numbers are whole.",
@@ -44,6 +45,7 @@ def _each(fault: orders.Fault) -> Searching:
 SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I1": (orders.covers_once, _each(orders.is_covered_once)),
     "I2": (_each(orders.is_sent_once),),
+    "I4": (stock.adds_up,),
     "I5": (_each(orders.stays_as_issued),),
     "I7": (_each(orders.can_be_made_again), plans.can_be_planned_again, plans.can_be_summed_again),
     "I8": (_each(orders.adds_up), borders.are_whole_numbers),

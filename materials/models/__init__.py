@@ -1,16 +1,21 @@
-"""Suppliers and prices, need dates, purchase orders and what they cover, and houses' kept totals."""
+"""Suppliers and prices, need dates, orders and what they cover, stock and its ledger, houses' kept totals."""
 
 from materials.models.need import NeedDate
 from materials.models.order import Coverage, OrderEvent, OrderLine, PurchaseOrder
 from materials.models.rollup import KeptRollUp
+from materials.models.stock import Lot, MinimumLevel, Movement, Place
 from materials.models.supplier import Price, Supplier
 
 __all__ = [
     "Coverage",
     "KeptRollUp",
+    "Lot",
+    "MinimumLevel",
+    "Movement",
     "NeedDate",
     "OrderEvent",
     "OrderLine",
+    "Place",
     "Price",
     "PurchaseOrder",
     "Supplier",

@@ -1,16 +1,34 @@
-"""Every write to need dates, suppliers, prices and orders."""
+"""Every write to need dates, suppliers, prices, orders and stock."""
 
 from materials.services.drafts import discard_draft, make_drafts, order_difference
 from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
 from materials.services.prices import set_price, set_supplier
+from materials.services.stock import (
+    add_offcut,
+    add_stock,
+    correct_lot,
+    count_lot,
+    move_lot,
+    set_minimum,
+    take_from_lot,
+    use_material,
+)
 
 __all__ = [
+    "add_offcut",
+    "add_stock",
+    "correct_lot",
+    "count_lot",
     "discard_draft",
     "issue_order",
     "make_drafts",
+    "move_lot",
     "order_difference",
+    "set_minimum",
     "set_need_dates",
     "set_price",
     "set_supplier",
+    "take_from_lot",
+    "use_material",
 ]

@@ -14,7 +14,7 @@ from django.utils import timezone
 from crews import services as crews
 from crews.models import Assignment, DayPlan
 from materials import services
-from materials.models import Coverage, OrderEvent, OrderLine, Price, PurchaseOrder
+from materials.models import Coverage, Lot, Movement, OrderEvent, OrderLine, Price, PurchaseOrder
 from materials.services.rollups import keep_roll_ups
 from openings.models import Opening
 from projects import triggers
@@ -42,6 +42,7 @@ def site(manager, foreman):
     (face,) = elevations_of(site.house)
     crews.assign_crew(by=foreman, crew=crew, elevation=face, day=site.tuesday)
     crews.plan_day(by=foreman, crew=crew, day=site.tuesday)
+    services.add_stock(by=manager, material="shims", pack="", packs=40, key="form-stock")
     build(MembershipFactory(company__code="ELSEWHERE"), code="LOT-9")
     return site
 
@@ -110,6 +111,10 @@ DAMAGE = {
     "other words than the form's": ("I2", lambda: issued().update(issue_body_hash="0" * 64)),
     "no form at all": ("I2", lambda: issued().update(issue_key=None)),
     "a draft with a form's key": ("I2", lambda: drafts().update(issue_key="form-9")),
+    "a balance that is no sum": ("I4", lambda: Movement.objects.update(balance=F("balance") + 1)),
+    "a line of the ledger left out": ("I4", lambda: Movement.objects.update(number=2)),
+    "less than nothing": ("I4", lambda: Movement.objects.update(quantity=-1)),
+    "part of a piece": ("I4", lambda: Lot.objects.update(piece_size=3)),
     "another place of delivery": ("I5", lambda: issued().update(deliver_to="elsewhere")),
     "another description": ("I5", lambda: OrderLine.objects.update(description="something else")),
     "a line gone": ("I5", lambda: issued().get().lines.last().delete()),
@@ -161,7 +166,7 @@ def test_nothing_is_broken_where_services_wrote(site):
 
     assert (code, answer["problems"], broken(answer)) == (0, [], set())
     assert [told["code"] for told in answer["invariants"]] == [
-        *("I1", "I2", "I5", "I7", "I8", "I9", "I10", "I11", "I14", "triggers")
+        *("I1", "I2", "I4", "I5", "I7", "I8", "I9", "I10", "I11", "I14", "triggers")
     ]
     assert all(told["looked_at"] for told in answer["invariants"])
 
@@ -226,7 +231,7 @@ def test_people_read_one_line_per_invariant(site):
     call_command("verify_invariants", stdout=out)
 
     lines = out.getvalue().splitlines()
-    assert len(lines) == 10
+    assert len(lines) == 11
     assert all(" holds " in line for line in lines)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import models
 
-from materials.models import OrderEvent, OrderLine, PurchaseOrder
+from materials.models import Lot, Movement, OrderEvent, OrderLine, Place, PurchaseOrder
 from openings.models import Opening, ScheduleImport
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
@@ -31,6 +31,17 @@ def _order_event(company: Company) -> OrderEvent:
     return OrderEvent.objects.create(company=company, order=order, kind="issued", at=NOON)
 
 
+def _place(company: Company) -> Place:
+    house = HouseFactory(project__company=company)
+    return Place.objects.create(company=company, kind="house", name=f"R-{next(_numbers)}", house=house)
+
+
+def _movement(company: Company) -> Movement:
+    lot, place = a_row(Lot, company), a_row(Place, company)
+    told = {"kind": "count", "quantity": 1, "balance": 1, "number": 1, "key": f"form-{next(_numbers)}/1"}
+    return Movement.objects.create(company=company, lot=lot, place=place, at=NOON, **told)
+
+
 def _audit_entry(company: Company) -> AuditEntry:
     told = {"actor": "Dana Whitlow", "action": "edit", "subject_kind": "projects.project"}
     return AuditEntry.objects.create(company=company, at=NOON, subject_id=1, subject_name="Alder Row", **told)
@@ -46,6 +57,8 @@ MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     PurchaseOrder: lambda company: DraftFactory(company=company),
     OrderLine: lambda company: DraftFactory(company=company).lines.get(),
     OrderEvent: _order_event,
+    Place: _place,
+    Movement: _movement,
     AuditEntry: _audit_entry,
     Job: lambda company: Job.objects.create(
         company=company, kind="test", input_hash=f"{next(_numbers):064d}"

@@ -21,10 +21,15 @@ def test_the_owner_may_do_everything():
     assert all(Role.OWNER in right.roles for right in RIGHTS.values())
 
 
-def test_the_crew_sees_openings_and_sheets_and_records_work():
+def test_the_crew_sees_openings_sheets_and_stock_and_records_work():
     theirs = {action for action, right in RIGHTS.items() if Role.CREW in right.roles}
 
-    assert theirs == {Action.SEE_OPENINGS, Action.SEE_SHEETS, Action.RECORD_WORK}
+    assert theirs == {
+        Action.SEE_OPENINGS,
+        Action.SEE_SHEETS,
+        Action.SEE_STOCK,
+        Action.RECORD_WORK,
+    }
 
 
 @pytest.mark.parametrize(

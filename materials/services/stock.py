@@ -1,0 +1,196 @@
+"""What happens to stock: found and counted, used, moved, sent back, scrapped; and how much must stay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from django.db import transaction
+
+from materials.catalogue.counting import counted_in
+from materials.catalogue.load import load_catalogue
+from materials.errors import NotEnough
+from materials.models import Lot, MinimumLevel, Movement, Place
+from materials.selectors.orders import local_today
+from materials.services.ledger import Step, book, new_lot, replayed, shop_of, there, whole
+from projects.actors import Actor
+from projects.errors import BadValue
+from projects.rights import Action, require
+from projects.services.writing import change, created, hold, hold_company, record
+
+LEAVES = ("use", "return", "scrap")
+
+
+@transaction.atomic
+def add_stock(
+    *,
+    by: Actor,
+    material: str,
+    pack: str,
+    packs: int,
+    number: str = "",
+    last_good: date | None = None,
+    key: str,
+) -> Lot:
+    """Return a lot that was found in the shop: so many whole packs, or loose pieces where `pack` is empty.
+
+    The same `key` again returns the same lot. Raises BadValue for an unknown material or pack, BadPieces.
+    """
+    require(by, Action.COUNT_STOCK)
+    of = load_catalogue().material(material)
+    if pack:
+        counted, size = counted_in(of.pack(pack))
+        pieces = whole(of.name, packs) * (of.pack(pack).contains // size)
+    elif of.unit == "pieces":
+        counted, size, pieces = "", 1, whole(of.name, packs)
+    else:
+        raise BadValue(problem=f"{of.name} is not counted loose.", remedy="Choose its pack.", field="pack")
+    hold_company(by)
+    before = Movement.objects.of(by.company).filter(key=f"{key}/1").select_related("lot").first()
+    if before:
+        return before.lot
+    lot = new_lot(by, material=material, pack=counted, piece_size=size, number=number, last_good=last_good)
+    book(by, [Step(lot, shop_of(by), "count", pieces * size)], key=key, reason="found in the shop")
+    return created(lot, by=by, action="add stock", shown=("material", "number", "last_good"))
+
+
+@transaction.atomic
+def add_offcut(*, by: Actor, material: str, name: str, length_nm: int, key: str) -> Lot:
+    """Return an offcut worth keeping: a lot of one piece. Raises BadValue for what is not cut from rolls."""
+    require(by, Action.COUNT_STOCK)
+    of = load_catalogue().material(material)
+    if of.unit != "length":
+        raise BadValue(problem=f"{of.name} leaves no offcuts.", remedy="Choose a material on rolls.")
+    hold_company(by)
+    before = Movement.objects.of(by.company).filter(key=f"{key}/1").select_related("lot").first()
+    if before:
+        return before.lot
+    lot = new_lot(
+        by, material=material, pack="", piece_size=whole(of.name, length_nm), number=name, last_good=None
+    )
+    book(by, [Step(lot, shop_of(by), "count", length_nm)], key=key, reason="offcut kept")
+    return created(lot, by=by, action="add offcut", shown=("material", "number", "piece_size"))
+
+
+@transaction.atomic
+def count_lot(
+    *, by: Actor, lot: Lot, place: Place, pieces: int, key: str, reason: str = ""
+) -> list[Movement]:
+    """Return the line that brings a lot to what was counted; none where it is as the ledger says.
+
+    Sent twice it counts once, whatever happened between. Raises BadPieces, NotThere.
+    """
+    require(by, Action.COUNT_STOCK, lot, place)
+    held = hold(lot)
+    if Movement.objects.of(by.company).filter(key=f"{key}/1").exists():
+        return []
+    counted = whole(held, pieces, least=0) * held.piece_size
+    missing = counted - there(held, place)
+    if not missing:
+        return []
+    lines = book(by, [Step(held, place, "count", missing)], key=key, reason=reason)
+    record(by=by, action="count stock", subject=held, after={"pieces": pieces, "place": str(place)})
+    return lines
+
+
+@transaction.atomic
+def correct_lot(*, by: Actor, lot: Lot, place: Place, pieces: int, key: str, reason: str) -> list[Movement]:
+    """Return the line that sets a wrong one right by so many pieces, below 0 where too many were written."""
+    require(by, Action.COUNT_STOCK, lot, place)
+    held = hold(lot)
+    steps = [Step(held, place, "correct", pieces * held.piece_size)] if pieces else []
+    return _once(by, held, steps, key=key, reason=reason)
+
+
+@transaction.atomic
+def take_from_lot(
+    *, by: Actor, lot: Lot, place: Place, kind: str, pieces: int, key: str, reason: str = ""
+) -> list[Movement]:
+    """Return the line by which pieces leave for good: used, returned to the supplier or scrapped.
+
+    Raises NotEnough, BadPieces, OtherLines.
+    """
+    right = Action.USE_STOCK if kind == "use" else Action.COUNT_STOCK
+    require(by, right, lot, place)
+    if kind not in LEAVES:
+        raise BadValue(problem=f"{kind!r} takes nothing away.", remedy=f"Use one of: {', '.join(LEAVES)}.")
+    held = hold(lot)
+    steps = [Step(held, place, kind, -whole(held, pieces) * held.piece_size)]
+    return _once(by, held, steps, key=key, reason=reason)
+
+
+@transaction.atomic
+def move_lot(
+    *, by: Actor, lot: Lot, place: Place, to: Place, pieces: int, key: str, reason: str = ""
+) -> list[Movement]:
+    """Return the two lines by which pieces leave one place and come to another."""
+    require(by, Action.USE_STOCK, lot, place, to)
+    if to == place:
+        raise BadValue(problem=f"It lies in {to} already.", remedy="Choose another place.", field="to")
+    held = hold(lot)
+    quantity = whole(held, pieces) * held.piece_size
+    steps = [Step(held, place, "move", -quantity), Step(held, to, "move", quantity)]
+    return _once(by, held, steps, key=key, reason=reason)
+
+
+@transaction.atomic
+def use_material(
+    *, by: Actor, material: str, place: Place, quantity: int, key: str, reason: str = ""
+) -> list[Movement]:
+    """Return the lines by which `quantity` base units are used at a place: first expired, first out.
+
+    Each lot gives whole pieces, so a little more may leave; what is past its last good day is not touched.
+    Raises NotEnough.
+    """
+    require(by, Action.USE_STOCK, place)
+    lots = Lot.objects.of(by.company).filter(material=material)
+    held = list(lots.select_for_update().order_by("pk"))
+    done = Movement.objects.of(by.company).filter(key__startswith=f"{key}/", kind="use", place=place)
+    if done:
+        return list(done)
+    today = local_today(by.company)
+    good = [lot for lot in held if lot.last_good is None or lot.last_good >= today]
+    good.sort(key=lambda lot: (lot.last_good or date.max, lot.pk))
+    lines = book(by, list(_first_out(good, place, material, quantity)), key=key, reason=reason)
+    for line in lines:
+        record(by=by, action="use stock", subject=line.lot, after={"quantity": line.quantity})
+    return lines
+
+
+@transaction.atomic
+def set_minimum(*, by: Actor, material: str, quantity: int) -> MinimumLevel | None:
+    """Set how much of a material must stay, in base units; 0 takes the level away. Raises BadValue."""
+    require(by, Action.COUNT_STOCK)
+    of = load_catalogue().material(material)
+    hold_company(by)
+    row = MinimumLevel.objects.of(by.company).filter(material=material).first()
+    if quantity <= 0:
+        if row:
+            record(by=by, action="take minimum away", subject=row, before={"quantity": row.quantity})
+            row.delete()
+        return None
+    if row:
+        return change(row, by=by, action="set minimum", values={"quantity": quantity})
+    made = MinimumLevel.objects.create(company=by.company, material=of.key, quantity=quantity)
+    return created(made, by=by, action="set minimum", shown=("material", "quantity"))
+
+
+def _once(by: Actor, lot: Lot, steps: list[Step], *, key: str, reason: str) -> list[Movement]:
+    before = replayed(by, key, steps)
+    if before or not steps:
+        return before
+    lines = book(by, steps, key=key, reason=reason)
+    pieces = abs(steps[0].quantity) // lot.piece_size
+    record(by=by, action=f"{steps[0].kind} stock", subject=lot, after={"pieces": pieces, "reason": reason})
+    return lines
+
+
+def _first_out(lots: list[Lot], place: Place, material: str, quantity: int) -> Iterator[Step]:
+    wanted = quantity
+    for lot in lots:
+        pieces = min(there(lot, place) // lot.piece_size, -(-wanted // lot.piece_size))
+        if pieces > 0:
+            wanted -= pieces * lot.piece_size
+            yield Step(lot, place, "use", -pieces * lot.piece_size)
+    if wanted > 0:
+        raise NotEnough(what=material, there="too few", field="pieces")
