@@ -1,7 +1,11 @@
-// After a part of the page was replaced, the person is where the news is.
+// Whoever was in a part of the page that is replaced stays in it, also where the control pressed is gone.
+let wasInside = false;
+document.addEventListener("htmx:beforeSwap", (event) => {
+  wasInside = event.detail.target.contains(document.activeElement);
+});
 document.addEventListener("htmx:afterSwap", (event) => {
-  const place = event.detail.target.querySelector?.("[data-focus]");
-  if (place) place.focus();
+  if (!wasInside || document.activeElement !== document.body) return;
+  (event.target.querySelector("a[href], button") ?? document.getElementById("sheet")).focus();
 });
 
 // A print button prints; without scripts the browser's own menu does.

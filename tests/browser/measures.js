@@ -59,11 +59,30 @@ function unseenFocus() {
     .filter((one) => one.checkVisibility() && !one.disabled)
     .filter((one) => {
       one.focus({ focusVisible: true });
-      const style = getComputedStyle(one);
-      const drawn = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2;
-      return document.activeElement !== one || !drawn;
+      return document.activeElement !== one || !hasRing(one);
     })
     .map(told);
+}
+
+// the control that has the focus, where nobody can see that: out of sight, under something, or without a ring
+function hiddenFocus() {
+  const one = document.activeElement;
+  if (one === document.body) return []; // between the last control and the first
+  const { left, right, top, bottom } = one.getClientRects()[0];
+  const across = [Math.max(left, 0) + 1, Math.min(right, innerWidth) - 1];
+  const down = [Math.max(top, 0) + 1, Math.min(bottom, innerHeight) - 1];
+  const corners = across.flatMap((x) => down.map((y) => document.elementFromPoint(x, y)));
+  const isOnTop = corners.some((there) => there && (one.contains(there) || there.contains(one)));
+  return [
+    ...(across[0] > across[1] || down[0] > down[1] ? [`out of sight: ${told(one)}`] : []),
+    ...(isOnTop ? [] : [`covered: ${told(one)}`]),
+    ...(hasRing(one) ? [] : [`no ring: ${told(one)}`]),
+  ];
+}
+
+function hasRing(one) {
+  const style = getComputedStyle(one);
+  return style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2;
 }
 
 function tooWide(width) {

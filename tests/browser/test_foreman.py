@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from crews.models import Assignment, Forecast
+from crews import services
+from crews.models import Assignment, Crew, Forecast
 from projects.models import Elevation
 from tests.browser import chromium, site
 from tests.browser.hand import Hand
@@ -29,19 +30,20 @@ def test_a_crew_is_sent_to_an_elevation_with_two_taps(visit, foreman):
 
 
 def test_two_crews_on_one_wall_are_told_at_once_with_two_ways_out(visit, foreman):
-    there = Assignment.objects.filter(company=visit.demo.company).earliest("pk")
-    other = Assignment.objects.exclude(crew=there.crew).earliest("pk").crew
+    monday = visit.demo.days["day"]
+    face = Elevation.objects.get(house__code="PM-14", name="Rear")
+    first, second = Crew.objects.filter(company=visit.demo.company).order_by("pk")[:2]
 
-    visit.go(foreman.page, f"/elevations/{there.elevation_id}/crews/?from={there.date}")
-    foreman.page.locator("form.week-form").evaluate(
-        "(form, address) => { form.action = address; form.submit(); }",
-        f"/elevations/{there.elevation_id}/crews/{other.pk}/{there.date}/",
-    )
+    visit.go(foreman.page, f"/elevations/{face.pk}/crews/?from={monday}")
+    # meanwhile somebody else sends another crew there
+    services.assign_crew(by=visit.demo.people["foreman"], crew=first, elevation=face, day=monday)
+    foreman.press(f"Send {second.code} on {monday:%a} {monday.day} {monday:%b}")
     foreman.page.get_by_role("alert").wait_for()
 
-    assert f"{other.code} takes over from {there.crew.code}" in foreman.sees
-    assert f"Leave it to {there.crew.code}" in foreman.sees
-    assert Assignment.objects.filter(elevation=there.elevation).count() == 1
+    assert f"{second.code} takes over from {first.code}" in foreman.sees
+    assert f"Leave it to {first.code}" in foreman.sees
+    assert foreman.page.evaluate("() => document.activeElement.getAttribute('role')") == "alert"
+    assert Assignment.objects.get(elevation=face).crew == first
 
 
 def test_the_days_sheet_on_the_phone_says_when_to_wait_and_where_to_stop(visit, foreman):
