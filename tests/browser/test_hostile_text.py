@@ -30,7 +30,6 @@ def faults_seen_by(visit, role, album):
         visit.go(page, place.address)
         if page.evaluate(f"() => !!window.{hostile.HIT}_was_called"):
             faults.append(f"{place.name}: a script ran")
-        faults += inspection.told(place.name, watch.heard)
-        watch.heard.clear()
+        faults += inspection.told(place.name, watch.taken())
     context.close()
     return faults

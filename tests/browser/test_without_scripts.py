@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from materials.models import PurchaseOrder
 from projects.models import Project
 from tests.browser import chromium
 from tests.browser.hand import Hand
@@ -47,6 +48,17 @@ def test_the_days_sheet_is_read_where_no_script_runs(visit, reader):
     hand = reader("crew", f"/crews/{crew.pk}/{day}/", size=chromium.PHONE)
 
     assert crew.code in hand.sees
+
+
+def test_an_order_is_issued_where_no_script_runs(visit, reader):
+    draft = PurchaseOrder.objects.filter(company=visit.demo.company, issued_at=None).earliest("pk")
+    hand = reader("manager", f"/orders/{draft.pk}/")
+
+    hand.press("Issue order to")
+
+    draft.refresh_from_db()
+    assert draft.issued_by == visit.demo.people["manager"].user
+    assert draft.number in hand.sees
 
 
 def test_a_form_is_refused_and_then_saved_where_no_script_runs(visit, reader):
