@@ -54,7 +54,7 @@ def test_a_file_is_taken_off_without_a_database(tmp_path: Path) -> None:
 
 @pytest.mark.django_db
 def test_a_servers_database_is_left_to_its_keeper(monkeypatch, capsys) -> None:
-    MigrationRecorder(connection).record_unapplied("materials", "0001_initial")
+    MigrationRecorder(connection).record_unapplied("sessions", "0001_initial")
     monkeypatch.setattr(connection, "vendor", "postgresql")
 
     with pytest.raises(SystemExit) as left:
