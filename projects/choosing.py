@@ -43,17 +43,18 @@ def choose_actor(options: dict[str, Any]) -> Actor:
 
 
 def make_ready() -> None:
-    """Bring the tables of the embedded database up to date, so that the first command of all works too.
+    """Make the tables of an embedded database that has none, so that the first command of all works too.
 
-    A server's database is its keeper's to change. Raises BadValue where that is still to be done.
+    Tables of an older version are changed while nobody works on them. Raises BadValue where that is still to
+    be done, or a server's database to be made.
     """
     executor = MigrationExecutor(connection)
     if not executor.migration_plan(executor.loader.graph.leaf_nodes()):
         return
-    if connection.vendor != "sqlite":
+    if connection.vendor != "sqlite" or executor.loader.applied_migrations:
         raise BadValue(
             problem="The database's tables are not those of this version.",
-            remedy="Run manage.py migrate, then this again.",
+            remedy="Stop Lapwise, run manage.py migrate, then this again.",
         )
     call_command("migrate", verbosity=0)
 
