@@ -122,12 +122,15 @@ class OrderEvent(Owned):
 class Coverage(Owned):
     """How much of one opening's demand for one material an order line covers, in the base unit.
 
-    `pieces` count what is cut by length in nanometres. `round` counts the times that this demand was ordered:
-    1 at first, more where a window grew after issue. The unique index is what keeps two managers from
-    ordering the same demand.
+    Without a line, stock or an open delivery covers it: a promise that holds as long as they do. `pieces`
+    count what is cut by length in nanometres. `round` counts the times that this demand was covered: 1 at
+    first, more where stock gave a part or a window grew after issue. The unique index is what keeps two
+    managers from ordering the same demand.
     """
 
-    line = models.ForeignKey(OrderLine, on_delete=models.CASCADE, related_name="covers")
+    line = models.ForeignKey(
+        OrderLine, on_delete=models.CASCADE, related_name="covers", null=True, blank=True
+    )
     opening = models.ForeignKey(Opening, on_delete=models.PROTECT, related_name="+")
     material = models.CharField(max_length=64)
     round = models.PositiveSmallIntegerField(default=1)

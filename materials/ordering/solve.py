@@ -89,12 +89,7 @@ def _shortages(
     """Yield what is late or cannot be had, day by day."""
     by_day = {line.needed: line for line in lines}
     for net in nets:
-        for draw in net.late:
-            reason = (
-                f"Delivery {draw.source} comes {told(draw.due or net.needed)}, after the morning of "
-                f"{told(net.needed)}; nothing ordered today comes sooner."
-            )
-            yield Shortage(net.material, net.needed, draw.quantity, draw.due, reason)
+        yield from late_deliveries(net)
         line = by_day.get(net.needed)
         if net.net and earliest_arrival(problem, net.material) is None:
             reason = f"No supplier sells {net.material}."
@@ -105,6 +100,16 @@ def _shortages(
                 f"comes {told(line.arrives)}."
             )
             yield Shortage(net.material, net.needed, min(net.unfilled, line.quantity), line.arrives, reason)
+
+
+def late_deliveries(net: NetDemand) -> Iterator[Shortage]:
+    """Yield what serves a day though it comes after its morning."""
+    for draw in net.late:
+        reason = (
+            f"Delivery {draw.source} comes {told(draw.due or net.needed)}, after the morning of "
+            f"{told(net.needed)}; nothing ordered today comes sooner."
+        )
+        yield Shortage(net.material, net.needed, draw.quantity, draw.due, reason)
 
 
 def _least_cost(problem: PurchaseProblem, material: str, *, quantity: int) -> int:

@@ -9,11 +9,9 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
 
-from django.db.models import Sum
-
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.meet import MaterialNeed, Met, meet_demand
-from materials.models import Coverage, NeedDate
+from materials.models import NeedDate
 from materials.ordering.lacking import Amount
 from openings.convert import COLUMNS, input_of_columns
 from openings.selectors import live_openings, specifications_in_force
@@ -91,17 +89,6 @@ def planned_demand(company: Company, openings: Iterable[int], otherwise: date) -
     rows = _rows(company, openings, "elevation__need_date__date")
     days = {row["elevation_id"]: row["elevation__need_date__date"] or otherwise for row in rows}
     return _demand_of(company, rows, days)[0]
-
-
-def covered(company: Company, openings: Iterable[int]) -> dict[Key, int]:
-    """Return how much of each opening's demand live orders and drafts cover, in base units."""
-    rows = (
-        Coverage.objects.of(company)
-        .filter(live=True, opening__in=list(openings))
-        .values_list("opening", "material")
-        .annotate(total=Sum("quantity"))
-    )
-    return {(opening, material): quantity for opening, material, quantity in rows}
 
 
 def amounts_of(demands: Iterable[OpeningDemand]) -> dict[Key, Amount]:

@@ -21,10 +21,10 @@ ONE_DAY = timedelta(days=1)
 
 @dataclass(frozen=True, slots=True)
 class Covered:
-    """One opening's demand for one material as one order covers it."""
+    """One opening's demand for one material as one order covers it; as stock does where `order` is None."""
 
     key: Key
-    order: int
+    order: int | None
     round: int
     amount: Amount
 
@@ -114,7 +114,7 @@ def _spare(company: Company, covers: Iterable[Covered]) -> Counter[str]:
 
     It is below 0 where some openings were given what others no longer needed.
     """
-    orders = {cover.order for cover in covers}
+    orders = {cover.order for cover in covers if cover.order is not None}
     spare: Counter[str] = Counter()
     lines = OrderLine.objects.of(company).filter(order__in=orders).order_by().values("material")
     for line in lines.annotate(bought=Sum(F("packs") * F("pack_size"))):

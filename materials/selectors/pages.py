@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from materials.catalogue.load import load_catalogue
-from materials.models import NeedDate, Price
+from materials.models import NeedDate
+from materials.ordering.lacking import NOTHING
+from materials.ordering.plan import Loss
 from materials.selectors.demand import (
     WEEK,
     MaterialDemand,
     WeekDemand,
+    amounts_of,
     by_material,
-    covered,
     monday_of,
     week_demand,
 )
 from materials.selectors.growth import Growth
+from materials.selectors.netting import Netted, net_openings
 from materials.selectors.orders import OrderShown, local_today, orders_of
+from materials.selectors.prices import market_today
+from materials.selectors.supply import lot_numbers
 from projects.models import Company, Elevation
 from projects.problems import Problem
 from projects.quantities.length import Length
@@ -29,13 +34,29 @@ from projects.quantities.volume import Volume
 
 @dataclass(frozen=True, slots=True)
 class NeedShown:
-    """One material of a week: how much is needed, what no order covers, by how much it grew since ordered."""
+    """One material of a week: what is needed, what stock and orders give, what lacks.
+
+    `reserve` is what is to be bought so that enough stays; `grown`, by how much it grew since ordered.
+    """
 
     name: str
     needed: date
     quantity: str
+    stock: str
+    ordered: str
     short: str
+    reserve: str
     grown: str
+
+
+@dataclass(frozen=True, slots=True)
+class LossShown:
+    """What of a lot or delivery will be past its last good day before the week needs it."""
+
+    name: str
+    quantity: str
+    source: str
+    last_good: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +78,13 @@ class WeekPage:
     needs: tuple[NeedShown, ...]
     orders: tuple[OrderShown, ...]
     problems: tuple[Problem, ...]
+    losses: tuple[LossShown, ...]
     has_prices: bool
 
     @property
     def is_short(self) -> bool:
-        """Return whether anything is not covered yet."""
-        return any(need.short for need in self.needs)
+        """Return whether anything is to be bought."""
+        return any(need.short or need.reserve for need in self.needs)
 
     @property
     def drafts(self) -> tuple[OrderShown, ...]:
@@ -73,15 +95,17 @@ class WeekPage:
 def week_page(company: Company, day: date) -> WeekPage:
     """Return a week's needs and orders."""
     demand = week_demand(company, day)
-    done = covered(company, (each.opening for each in demand.openings))
+    market = market_today(company)
+    netted = net_openings(company, demand.openings, market)
     orders = orders_of(company, week=demand.week)
     return WeekPage(
         week=demand.week,
         faces=_faces(company, demand),
-        needs=_needs(demand, done),
+        needs=_needs(demand, netted),
         orders=orders,
         problems=demand.problems,
-        has_prices=Price.objects.of(company).exists(),
+        losses=losses_shown(company, netted.losses),
+        has_prices=bool(market.packs),
     )
 
 
@@ -99,28 +123,51 @@ def told_quantity(unit: str, quantity: int) -> str:
     return f"{quantity}"
 
 
-def _needs(demand: WeekDemand, done: Mapping[tuple[int, str], int]) -> tuple[NeedShown, ...]:
-    short: Counter[str] = Counter()
-    grown: Counter[str] = Counter()
-    for each in demand.openings:
-        for need in each.needs:
-            had = done.get((each.opening, need.material.key))
-            lacking = grown if had else short
-            lacking[need.material.key] += max(0, need.quantity - (had or 0))
+def losses_shown(company: Company, losses: Sequence[Loss]) -> tuple[LossShown, ...]:
+    """Return losses in words, each lot by the number on its packs."""
+    numbers = lot_numbers(company, {loss.source for loss in losses})
+    catalogue = load_catalogue()
     return tuple(
-        _shown(each, short=short[each.material], grown=grown[each.material])
-        for each in by_material(demand.openings)
+        LossShown(
+            name=catalogue.material(loss.material).name,
+            quantity=told_quantity(catalogue.material(loss.material).unit, loss.quantity),
+            source=numbers.get(loss.source, f"order {loss.source}"),
+            last_good=loss.last_good,
+        )
+        for loss in losses
     )
 
 
-def _shown(demand: MaterialDemand, *, short: int, grown: int) -> NeedShown:
+def _needs(demand: WeekDemand, netted: Netted) -> tuple[NeedShown, ...]:
+    counts = {name: Counter[str]() for name in ("stock", "ordered", "short", "reserve", "grown")}
+    for name, amounts in (
+        ("stock", netted.kept),
+        ("stock", netted.given),
+        ("ordered", netted.ordered),
+        ("short", netted.lacking),
+    ):
+        for (_, material), amount in amounts.items():
+            counts[name][material] += amount.quantity
+    for wanted in netted.wanted:
+        counts["reserve"][wanted.material] = wanted.quantity - counts["short"][wanted.material]
+    for key, amount in amounts_of(demand.openings).items():
+        if key in netted.ordered:
+            had = netted.ordered[key].quantity + netted.kept.get(key, NOTHING).quantity
+            counts["grown"][key[1]] += max(0, amount.quantity - had)
+    return tuple(_shown(each, counts) for each in by_material(demand.openings))
+
+
+def _shown(demand: MaterialDemand, counts: Mapping[str, Counter[str]]) -> NeedShown:
     material = load_catalogue().material(demand.material)
+    told = {
+        name: told_quantity(material.unit, found[demand.material]) if found[demand.material] else ""
+        for name, found in counts.items()
+    }
     return NeedShown(
         name=material.name,
         needed=demand.needed,
         quantity=told_quantity(material.unit, demand.quantity),
-        short=told_quantity(material.unit, short) if short else "",
-        grown=told_quantity(material.unit, grown) if grown else "",
+        **told,
     )
 
 

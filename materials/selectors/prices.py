@@ -7,10 +7,23 @@ from dataclasses import dataclass
 from datetime import date
 
 from materials.catalogue.load import load_catalogue
+from materials.convert import market_of, prices_on
 from materials.models import Price, Supplier
+from materials.ordering.buying import Market
 from materials.selectors.orders import local_today, suppliers_of
 from projects.models import Company
 from projects.quantities.money import Money
+
+
+def market_today(company: Company) -> Market:
+    """Return who sells what to the company today."""
+    today = local_today(company)
+    return market_of(
+        today=today,
+        currency=company.currency,
+        suppliers=Supplier.objects.of(company),
+        prices=prices_on(today, Price.objects.of(company)),
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,26 +12,26 @@ from typing import Any
 from django.db import transaction
 
 from materials.catalogue.load import load_catalogue
-from materials.convert import inputs_hash, market_of, prices_on
+from materials.convert import inputs_hash, prices_on
 from materials.errors import IssuedStays, NoPrices
 from materials.models import Coverage, OrderLine, Price, PurchaseOrder, Supplier
 from materials.ordering.buying import Market, Wanted, buy
 from materials.ordering.lacking import Amount
-from materials.ordering.plan import PurchaseLine, Shortage
+from materials.ordering.plan import Loss, PurchaseLine, Shortage
 from materials.ordering.workdays import in_by
 from materials.selectors.demand import (
     Key,
     OpeningDemand,
-    amounts_of,
-    by_material,
-    covered,
     monday_of,
     only,
     week_demand,
 )
 from materials.selectors.growth import growth_of
 from materials.selectors.inputs import inputs_of
+from materials.selectors.netting import net_openings
 from materials.selectors.orders import local_today
+from materials.selectors.prices import market_today
+from materials.services.promises import promise, release
 from openings.selectors import specifications_in_force
 from openings.takeoff.compute import RULES_VERSION
 from openings.takeoff.settings import as_json
@@ -48,11 +48,12 @@ OUR_YARD = "Our yard"
 
 @dataclass(frozen=True, slots=True)
 class Drafts:
-    """The drafts that were made, and what could not be ordered, with the reason."""
+    """The drafts that were made, what could not be ordered, with the reason, and what of stock spoils."""
 
     orders: tuple[PurchaseOrder, ...]
     shortages: tuple[Shortage, ...]
     problems: tuple[Problem, ...]
+    losses: tuple[Loss, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,19 +70,26 @@ class _Lack:
 
 @transaction.atomic
 def make_drafts(*, by: Actor, week: date, houses: Sequence[House] | None = None) -> Drafts:
-    """Return new drafts, one per supplier, for demand of the week that no live order or draft covers.
+    """Return new drafts, one per supplier, for demand of the week that nothing covers yet.
 
-    What is covered already is left alone, so a second call makes nothing. Raises NoPrices.
+    Stock and open deliveries give first, in date order, and promise what they give. What is covered already
+    is left alone, so a second call makes nothing. Raises NoPrices.
     """
     require(by, Action.ISSUE_ORDERS, *(houses or []))
     hold_company(by)
     demand = week_demand(by.company, week, houses)
-    done = covered(by.company, (each.opening for each in demand.openings))
-    amounts = {key: amount for key, amount in amounts_of(demand.openings).items() if key not in done}
-    openings = only(demand.openings, amounts)
-    wanted = [Wanted(one.material, one.needed, one.quantity, one.pieces) for one in by_material(openings)]
-    lack = _Lack(monday_of(week), openings, wanted, amounts, had={}, rounds={})
-    return Drafts(*_order(by=by, lack=lack), demand.problems)
+    netted = net_openings(by.company, demand.openings, market_today(by.company))
+    promise(by=by, netted=netted)
+    lack = _Lack(
+        monday_of(week),
+        only(demand.openings, netted.lacking),
+        netted.wanted,
+        netted.lacking,
+        had={key: amount for key, amount in netted.given.items() if key in netted.lacking},
+        rounds=dict.fromkeys(netted.given, 2),
+    )
+    orders, shortages = _order(by=by, lack=lack)
+    return Drafts(orders, (*netted.shortages, *shortages), demand.problems, netted.losses)
 
 
 @transaction.atomic
@@ -114,7 +122,10 @@ def discard_draft(*, by: Actor, order: PurchaseOrder) -> None:
     if held.number is not None:
         raise IssuedStays(number=held.number)
     record(by=by, action="discard draft", subject=held, before={"total_cents": held.total_cents})
-    Coverage.objects.of(by.company).filter(line__order=held).delete()
+    covers = Coverage.objects.of(by.company).filter(line__order=held)
+    keys = set(covers.values_list("opening", "material"))
+    covers.delete()
+    release(by=by, keys=keys)
     held.lines.all().delete()
     held.delete()
 
@@ -123,11 +134,10 @@ def _order(*, by: Actor, lack: _Lack) -> tuple[tuple[PurchaseOrder, ...], tuple[
     if not lack.wanted:
         return (), ()
     suppliers = {row.code: row for row in Supplier.objects.of(by.company)}
-    today = local_today(by.company)
-    prices = prices_on(today, Price.objects.of(by.company))
+    prices = prices_on(local_today(by.company), Price.objects.of(by.company))
     if not prices:
         raise NoPrices
-    market = market_of(today=today, currency=by.company.currency, suppliers=suppliers.values(), prices=prices)
+    market = market_today(by.company)
     frame = _frame(by, lack.week, lack.openings)
     market = _in_our_guns(market, frame["specification"])
     bought = buy(lack.wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)

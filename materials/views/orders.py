@@ -78,6 +78,9 @@ def make_drafts(request: HttpRequest, day: date) -> HttpResponse:
         return render(request, "materials/week.html", context, status=error.status)
     for short in drafts.shortages:
         say(request, f"{short.material}, needed {told(short.needed)}: {short.reason}")
+    for loss in pages.losses_shown(member(request).company, drafts.losses):
+        spoiled = f"{loss.quantity} of {loss.name}, {loss.source}"
+        say(request, f"{spoiled}, is past its last good day, {told(loss.last_good)}, before it is needed.")
     made = len(drafts.orders)
     say(
         request,

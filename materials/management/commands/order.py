@@ -11,6 +11,7 @@ from django.core.management.base import CommandParser
 from materials import services
 from materials.selectors.demand import WeekDemand, by_material, monday_of, week_demand
 from materials.selectors.orders import OrderShown, orders_of
+from materials.selectors.pages import losses_shown
 from openings.selectors import find_house
 from projects.actors import Actor
 from projects.choosing import add_actor_options, choose_actor
@@ -42,6 +43,10 @@ class Command(AnswerCommand):
         drafts = services.make_drafts(by=actor, week=week, houses=houses)
         demand = week_demand(actor.company, week, houses)
         notices = [f"{short.material}: {short.reason}" for short in drafts.shortages]
+        notices += [
+            f"{loss.quantity} of {loss.name}, {loss.source}, is past its last good day {loss.last_good}."
+            for loss in losses_shown(actor.company, drafts.losses)
+        ]
         return Answer(
             {
                 "week": week.isoformat(),
