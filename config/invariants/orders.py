@@ -63,8 +63,8 @@ def is_covered_once(told: Told) -> Iterator[str]:
         if cover.quantity > lacked:
             what = f"{cover.material} for opening {cover.opening_id}"
             yield f"covers {cover.quantity} of {what}, which lacked {lacked}"
-    if told.row.inputs["had"]:
-        return  # what earlier packs hold too much goes into the difference
+    # what earlier packs hold too much goes into the difference
+    had = {material for _, material, *_ in told.row.inputs["had"]}
     bought: Counter[str] = Counter()
     for line in told.lines:
         bought[line.material] += line.packs * line.pack_size
@@ -72,7 +72,7 @@ def is_covered_once(told: Told) -> Iterator[str]:
     for cover in told.covers:
         covered[cover.material] += cover.quantity
     for material, quantity in covered.items():
-        if quantity > bought[material]:
+        if material not in had and quantity > bought[material]:
             yield f"covers {quantity} of {material}, but its packs hold {bought[material]}"
 
 
