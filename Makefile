@@ -16,6 +16,7 @@ help:
 	@echo "make demo             load the demo into the database, without serving it"
 	@echo "make test             every test on the embedded default"
 	@echo "make test-production  every test on PostgreSQL, Redis and a real worker"
+	@echo "make bench            speed and memory: prints every figure and judges it"
 	@echo "make lint             style, types, import contracts, size limits"
 	@echo "make screens          a picture of every page into docs/screens"
 	@echo "make setup            build .venv only"
@@ -46,6 +47,9 @@ test-production: setup-dev
 # a picture of every page and document into docs/screens, for those who look before they merge
 screens: setup-dev
 	$(PY) config/bin/screens.py
+
+bench: setup
+	@$(PY) manage.py bench
 
 # needs uv, which nothing else here does
 lock:

@@ -69,9 +69,12 @@ def _made(company: Company, houses: Sequence[House], in_force: Mapping[int, InFo
     made: dict[int, Totals] = {}
     for project, of_project in _by_project(houses).items():
         specification = in_force[project].specification
-        tallies = tally_houses([counted[house.pk] for house in of_project], specification)
-        for house, tally in zip(of_project, tallies, strict=True):
-            made[house.pk] = total_up(tally, specification)
+        # builders repeat their plans: houses with the same openings are added up once
+        plans = {house.pk: frozenset(counted[house.pk].items()) for house in of_project}
+        first = {plan: counted[pk] for pk, plan in plans.items()}
+        tallies = tally_houses(first.values(), specification)
+        totals = {plan: total_up(tally, specification) for plan, tally in zip(first, tallies, strict=True)}
+        made |= {pk: totals[plan] for pk, plan in plans.items()}
     return made
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -96,17 +97,12 @@ def opening_inputs_by_house(company: Company, houses: Sequence[House]) -> dict[i
 def geometries_by_house(company: Company, houses: Sequence[House]) -> dict[int, dict[Geometry, int]]:
     """Return how many openings of each geometry a house has, by its primary key. One query.
 
-    This is all that a roll-up needs; the database counts, for builders repeat their windows.
+    This is all that a roll-up needs. Counted here, for the database would sort the rows to count them.
     """
-    rows = (
-        live_openings(company)
-        .filter(house__in=[house.pk for house in houses])
-        .order_by()
-        .values_list("house_id", *GEOMETRY_COLUMNS)
-        .annotate(openings=Count("id"))
-    )
+    rows = live_openings(company).filter(house__in=[house.pk for house in houses]).order_by()
+    counted = Counter(rows.values_list("house_id", *GEOMETRY_COLUMNS).iterator(chunk_size=ROWS_AT_ONCE))
     found: dict[int, dict[Geometry, int]] = {house.pk: {} for house in houses}
-    for house, *columns, openings in rows.iterator(chunk_size=ROWS_AT_ONCE):
+    for (house, *columns), openings in counted.items():
         found[house][geometry_of_columns(tuple(columns))] = openings
     return found
 

@@ -182,6 +182,19 @@ def test_each_house_is_rolled_up_under_its_own_project(company, owner, house):
         assert (found[each.pk].demand, found[each.pk].packs) == taken_off(each)
 
 
+def test_houses_of_one_plan_come_to_the_same_and_a_changed_copy_to_its_own(company, owner, house):
+    copies = [
+        services.copy_house(by=owner, house=house, code=code, name=code) for code in ("COPY-1", "COPY-2")
+    ]
+    OpeningFactory(house=copies[1], elevation=copies[1].elevations.get())
+
+    found = roll_ups_of(company, list(live_houses(company))).totals
+
+    assert found[house.pk] == found[copies[0].pk] != found[copies[1].pk]
+    for each in (house, *copies):
+        assert (found[each.pk].demand, found[each.pk].packs) == taken_off(each)
+
+
 def test_roll_up_without_packs_is_kept_as_well(company, owner, house):
     services.set_specification(by=owner, project=None, settings={"roll_length": "50"})
 

@@ -1,0 +1,18 @@
+"""Which benches there are, by the name the command takes; each has a process and a database of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from functools import partial
+
+from config.benches import pages, rollups, schedule, sheet, takeoff
+from config.benches.figure import Figure
+
+BENCHES: Mapping[str, Callable[..., Iterable[Figure]]] = {
+    "takeoff": takeoff.measure,
+    "rollups": rollups.measure,
+    "schedule-csv": partial(schedule.measure, "csv"),
+    "schedule-xlsx": partial(schedule.measure, "xlsx"),
+    "pages": pages.measure,
+    "sheet": sheet.measure,
+}
