@@ -99,9 +99,9 @@ def _triggers_let_the_flush_pass() -> None:
 
 @pytest.fixture(scope="package")
 def loaded(transactional_db) -> Iterator[Loaded]:
-    """Load the demo, its first week this week and its sheets made, and an empty company."""
+    """Load the demo, its first week this week and one crew's first sheet made, and an empty company."""
     demo, empty = site.load_demo(site.this_monday()), site.empty()
-    site.make_sheets(demo.company)
+    site.make_sheets(demo.company, demo.things["crew"]())
     with closing(copy_of_database()) as copy:
         yield Loaded(demo, empty, copy)
 

@@ -61,9 +61,10 @@ def demo() -> Site:
     return site
 
 
-def make_sheets(company: Company) -> None:
-    """Make the crew sheets that were asked for, as a worker would."""
-    for job in Job.objects.filter(company=company, kind__contains="sheet", state=Job.State.QUEUED):
+def make_sheets(company: Company, crew: Crew | None = None) -> None:
+    """Make the crew sheets that were asked for, or those of one crew, as a worker would."""
+    asked = Job.objects.filter(company=company, kind__contains="sheet", state=Job.State.QUEUED)
+    for job in asked if crew is None else asked.filter(arguments__crew=crew.pk):
         tasks.run_job(job.pk)
 
 

@@ -47,9 +47,9 @@ def test_two_crews_on_one_wall_are_told_at_once_with_two_ways_out(visit, foreman
 
 
 def test_the_days_sheet_on_the_phone_says_when_to_wait_and_where_to_stop(visit, foreman):
-    sent = Assignment.objects.filter(company=visit.demo.company).earliest("date", "pk")
+    crew, day = visit.demo.things["crew"](), visit.demo.days["day"]
 
-    visit.go(foreman.page, f"/crews/{sent.crew_id}/{sent.date}/")
+    visit.go(foreman.page, f"/crews/{crew.pk}/{day}/")
 
     assert "Load before you leave" in foreman.sees
     assert "Hold points: stop until they have looked" in foreman.sees
@@ -60,22 +60,23 @@ def test_the_days_sheet_on_the_phone_says_when_to_wait_and_where_to_stop(visit, 
 
 
 def test_changed_weather_makes_the_sheet_anew(visit, foreman):
-    sent = Assignment.objects.filter(company=visit.demo.company).earliest("date", "pk")
+    crew, day = visit.demo.things["crew"](), visit.demo.days["day"]
+    sent = Assignment.objects.filter(crew=crew, date=day).earliest("position")
     place = sent.elevation.house.project.weather_place
-    sheet = f"/crews/{sent.crew_id}/{sent.date}/"
+    sheet = f"/crews/{crew.pk}/{day}/"
     visit.go(foreman.page, sheet)
     before = made_from(foreman)
 
-    visit.go(foreman.page, f"/weather/{sent.date}/?place={place}")
+    visit.go(foreman.page, f"/weather/{day}/?place={place}")
     foreman.page.get_by_label("Temperature").nth(2).fill("81")
     foreman.press("Save this day")
 
     # 81 °F is 27.2 °C
-    assert Forecast.objects.get(place=place, date=sent.date, quarter="afternoon").temp_tenth_c == 272
+    assert Forecast.objects.get(place=place, date=day, quarter="afternoon").temp_tenth_c == 272
     visit.go(foreman.page, sheet)
     assert "The sheet is next in line" in foreman.sees
     assert made_from(foreman) == before
-    site.make_sheets(visit.demo.company)
+    site.make_sheets(visit.demo.company, crew)
     # the open page asks by itself, and shows the new sheet
     foreman.page.get_by_role("link", name="Open the PDF").wait_for()
     assert made_from(foreman) != before
