@@ -49,3 +49,10 @@ class BadPieces(UserError):
     """A count of pieces below what can be counted there."""
 
     code = "bad_pieces"
+
+
+class NotIssued(UserError):
+    """A draft was to be received."""
+
+    code = "not_issued"
+    status = 409

@@ -59,6 +59,16 @@ TRIGGERS: tuple[Trigger, ...] = (
         f"NOT {_ISSUED.format(row='NEW')} OR {_STATE} || '>' || NEW.kind NOT IN ({_MOVES})",
         "this may not happen to an order in its state",
     ),
+    *append_only("materials.Delivery"),
+    *append_only("materials.DeliveryLine"),
+    Trigger(
+        "deliveryline_of_its_order",
+        "materials.DeliveryLine",
+        "INSERT",
+        "NOT EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_delivery d ON d.order_id = l.order_id"
+        " WHERE l.id = NEW.line_id AND d.id = NEW.delivery_id)",
+        "a line of another order, or of another company",
+    ),
     *append_only("materials.Movement"),
     Trigger(
         "movement_adds_up",

@@ -1,12 +1,15 @@
-"""What must hold of stock: each lot's lines add up at each place and never fall below nothing."""
+"""What must hold of stock and deliveries: lines add up, what came is there, orders say so."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
+from django.db.models import Sum
+
 from config.invariants.report import Search, searched
-from materials.models import Lot, Movement
+from materials.models import Delivery, DeliveryLine, Lot, Movement, PurchaseOrder
 from projects.models import Company
 
 
@@ -17,6 +20,51 @@ def adds_up(company: Company) -> Search:
         (f"{lines[0].lot} in {lines[0].place}", _of(lines[0].lot, lines))
         for lines in (list(group) for _, group in groupby(rows, key=lambda row: (row.lot_id, row.place_id)))
     )
+
+
+def are_in_stock(company: Company) -> Search:
+    """I3, I12: the good packs of each delivery are its lot, whole, and nothing else came with an order."""
+    rows = DeliveryLine.objects.of(company).select_related("line", "delivery__order").order_by("pk")
+    received = Movement.objects.of(company).filter(kind="receive").order_by().values("lot")
+    came: dict[int, int] = dict(received.annotate(total=Sum("quantity")).values_list("lot", "total"))
+    told = {row.lot_id for row in rows}
+    return searched(
+        [
+            *(
+                (f"{row.delivery}, line {row.line.position}", _received(row, came.get(row.lot_id or 0, 0)))
+                for row in rows
+            ),
+            *((f"lot {lot}", ["came with no delivery"]) for lot in sorted(came) if lot not in told),
+        ]
+    )
+
+
+def follows_what_came(company: Company) -> Search:
+    """I12: an order is closed when every line has come, and part delivered when something has."""
+    orders = PurchaseOrder.objects.of(company).filter(number__isnull=False).order_by("pk")
+    came: Counter[int] = Counter()
+    for row in DeliveryLine.objects.of(company):
+        came[row.line_id] += row.good
+    delivered = set(Delivery.objects.of(company).values_list("order", flat=True))
+    fetched = orders.prefetch_related("lines", "events")
+    return searched(
+        (f"order {order.number}", _follows(order, came, is_delivered=order.pk in delivered))
+        for order in fetched
+    )
+
+
+def _received(row: DeliveryLine, quantity: int) -> Iterator[str]:
+    if quantity != row.good * row.line.pack_size:
+        yield f"brought {row.good} packs, {quantity} of the base unit are in stock"
+
+
+def _follows(order: PurchaseOrder, came: Counter[int], *, is_delivered: bool) -> Iterator[str]:
+    whole = all(came[line.pk] >= line.packs for line in order.lines.all())
+    kinds = {event.kind for event in order.events.all()}
+    if whole and not kinds & {"closed", "cancelled"}:
+        yield "has come whole and is still open"
+    if is_delivered and not kinds & {"part delivered", "closed", "cancelled"}:
+        yield "has deliveries, and its events say nothing of them"
 
 
 def _of(lot: Lot, lines: Sequence[Movement]) -> Iterator[str]:

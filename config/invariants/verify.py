@@ -12,6 +12,7 @@ from projects.models import Company
 RULES: Mapping[str, str] = {
     "I1": "A demand is ordered once a round, and never more of it than was lacking.",
     "I2": "One form issues one order, and an order says what its form said.",
+    "I3": "What was received is in stock, whole, and for ever.",
     "I4": "What a lot has at a place is the sum of its lines, and never below nothing.",
     "I5": "An issued order is what it was; its state is the fold of its events.",
     "I7": "Orders, plans and totals come again from their inputs by the same rules.",
@@ -19,6 +20,7 @@ RULES: Mapping[str, str] = {
     "I9": "A crew is at one elevation at a time, an elevation has one crew a day.",
     "I10": "No row points into another company.",
     "I11": "An order's events follow one another as they may.",
+    "I12": "An order is open as long as something of it is to come.",
     "I14": "Order numbers of a year have no gap and no double.",
     "triggers": "Every trigger that guards the tables is in the database.",
 }
@@ -45,6 +47,7 @@ def _each(fault: orders.Fault) -> Searching:
 SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I1": (orders.covers_once, _each(orders.is_covered_once)),
     "I2": (_each(orders.is_sent_once),),
+    "I3": (stock.are_in_stock,),
     "I4": (stock.adds_up,),
     "I5": (_each(orders.stays_as_issued),),
     "I7": (_each(orders.can_be_made_again), plans.can_be_planned_again, plans.can_be_summed_again),
@@ -52,5 +55,6 @@ SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I9": (borders.are_in_one_place,),
     "I10": (borders.stay_inside,),
     "I11": (_each(orders.moves_along_the_graph),),
+    "I12": (stock.follows_what_came,),
     "I14": (orders.are_numbered_in_a_row,),
 }

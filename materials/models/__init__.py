@@ -1,5 +1,6 @@
 """Suppliers and prices, need dates, orders and what they cover, stock and its ledger, houses' kept totals."""
 
+from materials.models.delivery import Delivery, DeliveryLine
 from materials.models.need import NeedDate
 from materials.models.order import Coverage, OrderEvent, OrderLine, PurchaseOrder
 from materials.models.rollup import KeptRollUp
@@ -8,6 +9,8 @@ from materials.models.supplier import Price, Supplier
 
 __all__ = [
     "Coverage",
+    "Delivery",
+    "DeliveryLine",
     "KeptRollUp",
     "Lot",
     "MinimumLevel",

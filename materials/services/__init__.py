@@ -1,5 +1,6 @@
-"""Every write to need dates, suppliers, prices, orders and stock."""
+"""Every write to need dates, suppliers, prices, orders, deliveries and stock."""
 
+from materials.services.deliveries import Came, receive_delivery
 from materials.services.drafts import discard_draft, make_drafts, order_difference
 from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
@@ -16,6 +17,7 @@ from materials.services.stock import (
 )
 
 __all__ = [
+    "Came",
     "add_offcut",
     "add_stock",
     "correct_lot",
@@ -25,6 +27,7 @@ __all__ = [
     "make_drafts",
     "move_lot",
     "order_difference",
+    "receive_delivery",
     "set_minimum",
     "set_need_dates",
     "set_price",

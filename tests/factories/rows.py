@@ -9,7 +9,16 @@ from typing import Any
 
 from django.db import models
 
-from materials.models import Lot, Movement, OrderEvent, OrderLine, Place, PurchaseOrder
+from materials.models import (
+    Delivery,
+    DeliveryLine,
+    Lot,
+    Movement,
+    OrderEvent,
+    OrderLine,
+    Place,
+    PurchaseOrder,
+)
 from openings.models import Opening, ScheduleImport
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
@@ -29,6 +38,18 @@ def _order_event(company: Company) -> OrderEvent:
         number=f"2026-{next(_numbers):03d}", issued_at=NOON, content_hash="0" * 64
     )
     return OrderEvent.objects.create(company=company, order=order, kind="issued", at=NOON)
+
+
+def _delivery(company: Company) -> Delivery:
+    order = _order_event(company).order
+    told = {"key": f"form-{next(_numbers)}", "body_hash": "0" * 64}
+    return Delivery.objects.create(company=company, order=order, at=NOON, **told)
+
+
+def _delivery_line(company: Company) -> DeliveryLine:
+    delivery, lot = _delivery(company), a_row(Lot, company)
+    line = delivery.order.lines.get()
+    return DeliveryLine.objects.create(company=company, delivery=delivery, line=line, lot=lot, good=1)
 
 
 def _place(company: Company) -> Place:
@@ -57,6 +78,8 @@ MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     PurchaseOrder: lambda company: DraftFactory(company=company),
     OrderLine: lambda company: DraftFactory(company=company).lines.get(),
     OrderEvent: _order_event,
+    Delivery: _delivery,
+    DeliveryLine: _delivery_line,
     Place: _place,
     Movement: _movement,
     AuditEntry: _audit_entry,
