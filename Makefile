@@ -6,9 +6,6 @@ STRICT := $(if $(NO_SKIPS),--no-skips)
 # `make ... LEAVE_OUT=published` leaves tests with that mark out
 LEFT_OUT := $(if $(LEAVE_OUT), and not $(LEAVE_OUT))
 
-# the walks through the demo are not proven green as a whole yet (docs/gaps.md): `make browser` runs them
-NOT_YET := --ignore=tests/browser
-
 .PHONY: help setup setup-dev run demo test test-production browser screens lint lock
 
 help:
@@ -16,6 +13,7 @@ help:
 	@echo "make demo             load the demo into the database, without serving it"
 	@echo "make test             every test on the embedded default"
 	@echo "make test-production  every test on PostgreSQL, Redis and a real worker"
+	@echo "make browser          the tests in Chromium, each page in every width by day and by night"
 	@echo "make bench            speed and memory: prints every figure and judges it"
 	@echo "make lint             style, types, import contracts, size limits"
 	@echo "make screens          a picture of every page into docs/screens"
@@ -36,13 +34,14 @@ demo: setup
 
 # tests marked `production` need its servers; `test-production` runs them with all the others
 test: setup-dev
-	$(PYTEST) -m "not production$(LEFT_OUT)" $(NOT_YET) $(STRICT)
+	$(PYTEST) -m "not production$(LEFT_OUT)" $(STRICT)
 
+# `test` looks at each page wide by day and narrow by night; this, in every width by day and by night
 browser: setup-dev
-	$(PY) -m pytest tests/browser
+	$(PYTEST) tests/browser --every-view $(STRICT)
 
 test-production: setup-dev
-	$(PY) config/bin/test_production.py -n 2 -m "not embedded$(LEFT_OUT)" $(NOT_YET) $(STRICT)
+	$(PY) config/bin/test_production.py -n 2 -m "not embedded$(LEFT_OUT)" $(STRICT)
 
 # a picture of every page and document into docs/screens, for those who look before they merge
 screens: setup-dev
