@@ -71,7 +71,8 @@ def _line(figure: Mapping[str, Any]) -> str:
     words = [f"{_verdict(figure):7}{figure['name']:55}{_number(figure['measured']):>7} {figure['unit']:11}"]
     if figure["required"] is not None:
         most = "at least" if figure["at_least"] else "at most"
-        words.append(f"{most} {_number(figure['required'])}; ")
+        here = "endless" if figure["limit_here"] is None else _number(figure["limit_here"])
+        words.append(f"{most} {_number(figure['required'])}, here {here}; ")
     words.append(f"{figure['note']}; " if figure["note"] else "")
     words.append(f"machine {figure['slowness']} x the usual time, load {figure['load']}")
     return "".join(words)
