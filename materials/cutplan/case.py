@@ -65,6 +65,7 @@ def _piece(entry: Mapping[str, Any], where: str) -> Piece:
         name=_name(entry, where),
         length=_number(entry, "length", where),
         count=_whole(entry, "count", where),
+        house=_text(entry, "house", where) if entry.get("house") is not None else "",
     )
 
 
@@ -88,10 +89,14 @@ def _required(entry: Mapping[str, Any], key: str, where: str) -> Any:
 
 
 def _name(entry: Mapping[str, Any], where: str) -> str:
-    name = _required(entry, "name", where)
-    if not isinstance(name, str):
-        raise BadValue(problem=f"{where} has a name that is not text.", remedy="Put the name in quotes.")
-    return name
+    return _text(entry, "name", where)
+
+
+def _text(entry: Mapping[str, Any], key: str, where: str) -> str:
+    text = _required(entry, key, where)
+    if not isinstance(text, str):
+        raise BadValue(problem=f"{where} has a {key} that is not text.", remedy=f"Put the {key} in quotes.")
+    return text
 
 
 def _number(entry: Mapping[str, Any], key: str, where: str) -> Number:

@@ -23,12 +23,14 @@ def fullest_sum(sums: int, room: int) -> int:
     return (sums & ((1 << (room + 1)) - 1)).bit_length() - 1
 
 
-def fullest_pattern(sizes: Sequence[int], counts: Sequence[int], room: int) -> Pattern:
-    """Return pieces that fill `room` as far as it goes, long ones before short ones; sizes longest first."""
+def fullest_pattern(
+    sizes: Sequence[int], counts: Sequence[int], room: int, *, order: Sequence[int] | None = None
+) -> Pattern:
+    """Return pieces that fill `room` as far as it goes, in `order`, else the given one."""
     if room > LARGEST_TABLE:
         return longest_first_pattern(sizes, counts, room)
     mask = (1 << (room + 1)) - 1
-    useful = [i for i in range(len(sizes)) if counts[i] and sizes[i] <= room]
+    useful = [i for i in order or range(len(sizes)) if counts[i] and sizes[i] <= room]
     tables = [1]
     for index in reversed(useful):
         tables.append(_with_copies(tables[-1], sizes[index], count=counts[index], mask=mask))
@@ -43,7 +45,20 @@ def fullest_pattern(sizes: Sequence[int], counts: Sequence[int], room: int) -> P
         if taken:
             pattern.append((index, taken))
             target -= taken * size
-    return tuple(pattern)
+    return tuple(sorted(pattern))
+
+
+def balanced_pattern(sizes: Sequence[int], counts: Sequence[int], room: int) -> Pattern:
+    """Return pieces that fill `room` as far as it goes, of the sizes first that most is left of.
+
+    What remains stays mixed, so that the next rolls can be filled as well.
+    """
+    return fullest_pattern(sizes, counts, room, order=plenty_first(sizes, counts))
+
+
+def plenty_first(sizes: Sequence[int], counts: Sequence[int]) -> list[int]:
+    """Return the sizes' indices: those first that most is left of, long ones before short ones."""
+    return sorted(range(len(sizes)), key=lambda index: -counts[index] * sizes[index] ** 2)
 
 
 def anchored_pattern(sizes: Sequence[int], counts: Sequence[int], room: int) -> Pattern:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from materials.cutplan.plan import Cut
 from materials.cutplan.problem import CutProblem, Number, plain
-from materials.cutplan.whole import Layout, WholeProblem
+from materials.cutplan.whole import Layout, WholeProblem, kinds_of
 
 
 @dataclass(slots=True)
@@ -21,11 +21,10 @@ class _Waiting:
 
 def named_cuts(problem: CutProblem, whole: WholeProblem, layouts: Sequence[Layout]) -> tuple[Cut, ...]:
     """Return the cuts of named pieces, equal ones as one; offcuts before rolls, full before part."""
-    waiting: dict[Number, list[_Waiting]] = {}
-    for piece in sorted(problem.pieces, key=lambda piece: -piece.length):
-        if piece.count:
-            waiting.setdefault(piece.length, []).append(_Waiting(piece.name, piece.count))
-    by_size = list(waiting.items())
+    by_size = [
+        (length, [_Waiting(piece.name, piece.count) for piece in pieces])
+        for (length, _), pieces in kinds_of(problem).items()
+    ]
     return tuple(
         cut
         for layout in sorted(layouts, key=lambda it: (it.stock, -whole.filled(it.pattern), it.pattern))

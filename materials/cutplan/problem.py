@@ -54,11 +54,12 @@ class Offcut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A strip to cut, `count` times; never spliced."""
+    """A strip to cut, `count` times; never spliced. A house's strips are kept on few rolls."""
 
     name: str
     length: Number
     count: int
+    house: str = ""
 
     def __post_init__(self) -> None:
         """Raise BadValue where length or count cannot be."""

@@ -6,11 +6,16 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from materials.cutplan.bound import later_bounds, material_cover
+from materials.cutplan.columns import Rest
+from materials.cutplan.dealing import dealt
 from materials.cutplan.exhaustive import search_all
+from materials.cutplan.gap import Gap
+from materials.cutplan.houses import house_by_house
 from materials.cutplan.naming import named_cuts
 from materials.cutplan.plan import CutPlan, Status
 from materials.cutplan.problem import CutProblem, plain, told
-from materials.cutplan.starts import fillings, first_fits
+from materials.cutplan.starts import downsized, fillings, first_fits
+from materials.cutplan.tidy import tidied
 from materials.cutplan.whole import Layout, WholeProblem, in_whole_numbers
 from projects.problems import Problem
 
@@ -55,10 +60,14 @@ _WHY_NOT = {
 
 
 class _Engine:
-    """Holds the best layouts and the best proven bound while the methods take turns."""
+    """Holds the best layouts and the best proven bound while the methods take turns.
+
+    `whole` tells the houses apart; costs and bounds are found on `merged`, which does not.
+    """
 
     def __init__(self, whole: WholeProblem, *, until: float, clock: Clock) -> None:
         self.whole = whole
+        self.merged = whole.merged() if whole.has_houses else whole
         self.until = until
         self.clock = clock
         self.layouts: list[Layout] | None = None
@@ -67,45 +76,72 @@ class _Engine:
 
     def run(self) -> Status:
         """Return how far the answer is proven, quick methods first."""
-        available = [stock.available for stock in self.whole.stocks]
-        cover = material_cover(self.whole, self.whole.counts, available)
+        cover = material_cover(self.merged, self.merged.counts, Rest.of(self.merged).available)
         if cover is None:
             return Status.INFEASIBLE
         self.bound = cover.cost
-        for layouts in first_fits(self.whole):
-            self._offer(layouts)
+        self._try_houses()
         self._try_fillings()
-        finding = None if self._is_late() else search_all(self.whole)
-        if finding is not None:
-            if finding.layouts is None:
+        self._try_first_fits()
+        for prove in (self._search_all, self._raise_bound, self._close_gap):
+            if not prove():
                 return Status.INFEASIBLE
-            self._offer(finding.layouts)
-            self.bound = self.cost
-        if not self._raise_bound():
-            return Status.INFEASIBLE
         if self.layouts is None:
             return Status.OUT_OF_TIME
+        self._offer(tidied(self.whole, self.layouts))
         return Status.OPTIMAL if self._is_proven() else Status.FEASIBLE
 
+    def _try_houses(self) -> None:
+        layouts = house_by_house(self.whole) if self.whole.has_houses else None
+        if layouts is not None:
+            self._offer(tidied(self.whole, downsized(self.whole, layouts)))
+
     def _try_fillings(self) -> None:
-        """Fill once even where first-fit is proven: filled rolls leave their slack in one piece."""
-        if self._is_late():
-            return
-        for layouts in fillings(self.whole):
-            self._offer(layouts)
+        for layouts in fillings(self.merged):
+            self._offer(dealt(self.whole, layouts))
             if self._is_proven() or self._is_late():
                 return
+
+    def _try_first_fits(self) -> None:
+        if self._is_proven() or (self.layouts is not None and self._is_late()):
+            return
+        for layouts in first_fits(self.merged):
+            self._offer(dealt(self.whole, layouts))
+
+    def _search_all(self) -> bool:
+        """Return False where going through everything proves that no plan exists."""
+        finding = None if self._is_late() else search_all(self.merged)
+        if finding is None:
+            return True
+        if finding.layouts is None:
+            return False
+        self._offer(dealt(self.whole, finding.layouts))
+        self.bound = self.cost
+        return True
 
     def _raise_bound(self) -> bool:
         """Return False where a later bound proves that no plan exists."""
         if self._is_proven() or self._is_late():
             return True
-        for cost in later_bounds(self.whole):
+        for cost in later_bounds(self.merged):
             if cost is None:
                 return False
             self.bound = max(self.bound, cost)
             if self._is_proven() or self._is_late():
                 break
+        return True
+
+    def _close_gap(self) -> bool:
+        """Return False where the columns prove that no plan exists."""
+        if self._is_proven() or self._is_late():
+            return True
+        gap = Gap(self.merged, self.cost if self.layouts else None, bound=self.bound, is_late=self._is_late)
+        gap.close()
+        if gap.layouts is not None:
+            self._offer(dealt(self.whole, gap.layouts))
+        if gap.bound is None:
+            return False
+        self.bound = max(self.bound, gap.bound)
         return True
 
     def _offer(self, layouts: list[Layout]) -> None:

@@ -7,7 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
 from materials.cutplan.bound import material_cover
-from materials.cutplan.fullest import anchored_pattern, fullest_pattern
+from materials.cutplan.columns import Rest
+from materials.cutplan.fullest import anchored_pattern, balanced_pattern
 from materials.cutplan.whole import Layout, Pattern, Stock, WholeProblem
 
 Filling = Callable[[Sequence[int], Sequence[int], int], Pattern]
@@ -16,8 +17,8 @@ Filling = Callable[[Sequence[int], Sequence[int], int], Pattern]
 class _Supply:
     """How many of each stock are left to take."""
 
-    def __init__(self, problem: WholeProblem) -> None:
-        self.left = [stock.available for stock in problem.stocks]
+    def __init__(self, rest: Rest) -> None:
+        self.left = list(rest.available)
 
     def has(self, index: int) -> bool:
         left = self.left[index]
@@ -40,16 +41,21 @@ def first_fits(problem: WholeProblem) -> Iterator[list[Layout]]:
 
 def fillings(problem: WholeProblem) -> Iterator[list[Layout]]:
     """Yield plans that buy the cheapest cover and fill it roll by roll, short rolls first or long first."""
-    for filling in (fullest_pattern, anchored_pattern):
+    for filling in (balanced_pattern, anchored_pattern):
         for short_first in (True, False):
-            layouts = _fill(problem, filling=filling, short_first=short_first)
+            layouts = _fill(problem, Rest.of(problem), filling=filling, short_first=short_first)
             if layouts is not None:
                 yield downsized(problem, layouts)
 
 
+def fill_rest(problem: WholeProblem, rest: Rest) -> list[Layout] | None:
+    """Return a quick plan of what is left, longest pieces first; None where the stock runs out."""
+    return _fill(problem, rest, filling=anchored_pattern, short_first=True)
+
+
 def downsized(problem: WholeProblem, layouts: Sequence[Layout]) -> list[Layout]:
     """Return the plan, each roll swapped for the cheapest that holds its pieces, the longest of equals."""
-    supply = _Supply(problem)
+    supply = _Supply(Rest.of(problem))
     for layout in layouts:
         supply.take(layout.stock, layout.times)
     best: Counter[tuple[int, Pattern]] = Counter()
@@ -77,7 +83,7 @@ def _preference(stock: Stock) -> tuple[int, int]:
 
 def _first_fit(problem: WholeProblem, main: int) -> list[Layout] | None:
     """Return the plan that opens rolls of `main` where it can; None where the stock runs out."""
-    supply = _Supply(problem)
+    supply = _Supply(Rest.of(problem))
     rolls: list[tuple[int, dict[int, int]]] = []
     rooms: list[int] = []
     for index, stock in enumerate(problem.stocks):
@@ -119,10 +125,10 @@ def _cost_per_room(stock: Stock) -> Fraction:
     return Fraction(stock.cost, stock.room)
 
 
-def _fill(problem: WholeProblem, *, filling: Filling, short_first: bool) -> list[Layout] | None:
+def _fill(problem: WholeProblem, rest: Rest, *, filling: Filling, short_first: bool) -> list[Layout] | None:
     """Return the plan of covers filled in turn until nothing is left; None where the stock runs out."""
-    supply = _Supply(problem)
-    counts = list(problem.counts)
+    supply = _Supply(rest)
+    counts = list(rest.counts)
     layouts: list[Layout] = []
     while any(counts):
         cover = material_cover(problem, counts, supply.left)
@@ -142,13 +148,26 @@ def _fill(problem: WholeProblem, *, filling: Filling, short_first: bool) -> list
 def _filled_rolls(
     problem: WholeProblem, index: int, *, number: int, counts: list[int], filling: Filling
 ) -> Iterator[Layout]:
-    """Yield up to `number` rolls of one kind, a pattern as often as it goes; takes from `counts`."""
+    """Yield up to `number` rolls of one kind; takes from `counts`."""
     while number and any(counts):
-        pattern = filling(problem.sizes, counts, problem.stocks[index].room)
-        if not pattern:
+        layout = next_layout(problem, index, number=number, counts=counts, filling=filling)
+        if not layout.pattern:
             return
-        times = min(number, *(counts[kind] // taken for kind, taken in pattern))
-        for kind, taken in pattern:
-            counts[kind] -= taken * times
-        number -= times
-        yield Layout(index, pattern, times)
+        for kind, taken in layout.pattern:
+            counts[kind] -= taken * layout.times
+        number -= layout.times
+        yield layout
+
+
+def next_layout(
+    problem: WholeProblem, index: int, *, number: int, counts: Sequence[int], filling: Filling
+) -> Layout:
+    """Return the next of `number` rolls, over and over where it is whole: few patterns are quick to cut."""
+    room = problem.stocks[index].room
+    times = min(number, max(counts))
+    while times > 1:
+        pattern = filling(problem.sizes, [count // times for count in counts], room)
+        if problem.filled(pattern) == room:
+            return Layout(index, pattern, times)
+        times //= 2
+    return Layout(index, filling(problem.sizes, counts, room), 1)

@@ -5,13 +5,18 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
-from materials.cutplan.problem import CutProblem, Number
+from materials.cutplan.problem import CutProblem, Number, Piece
 
 Pattern = tuple[tuple[int, int], ...]
 """(index of the size, how many) pairs, longest size first."""
+
+
+GRADES = 32
+"""A loss of less than this part of all leftover is none where houses are to be kept together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +30,7 @@ class Stock:
     available: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     """One stock cut after one pattern, `times` over."""
 
     stock: int
@@ -36,7 +40,7 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class WholeProblem:
-    """Sizes longest first; n pieces fit where the sum of their sizes is at most the room.
+    """Sizes longest first, one entry per size and house. n pieces fit where their sizes are at most the room.
 
     That is the identity: sum + (n - 1) kerf <= length where sum of (piece + kerf) <= length + kerf.
     A fine unit is 1 / `fineness`; a step is `step` fine units; a cost unit is 1 / `cost_fineness`.
@@ -45,6 +49,7 @@ class WholeProblem:
     stocks: tuple[Stock, ...]
     sizes: tuple[int, ...]
     counts: tuple[int, ...]
+    houses: tuple[str, ...]
     step: int
     usable: int
     cost_fineness: int
@@ -58,20 +63,48 @@ class WholeProblem:
         left = stock.length - filled * self.step
         return left if left >= max(self.usable, 0) else 0
 
-    def score(self, layouts: Iterable[Layout]) -> tuple[int, int, int, int]:
+    def houses_in(self, pattern: Pattern) -> int:
+        """Return how many houses have pieces in `pattern`."""
+        return len({self.houses[index] for index, _ in pattern})
+
+    def score(self, layouts: Iterable[Layout]) -> tuple[int, ...]:
         """Return what plans are judged by, less is better.
 
-        Cost, then usable leftover in all and in one piece (both negative), then the number of patterns.
+        Cost, then usable leftover in all and in one piece (both negative), then on how many rolls the houses
+        lie, then the number of patterns. Of several houses, a small loss of leftover counts after the rolls.
         """
-        cost = usable = largest = patterns = 0
+        cost = slack = usable = largest = houses = patterns = 0
         for layout in layouts:
             stock = self.stocks[layout.stock]
+            filled = self.filled(layout.pattern)
+            left = self.usable_left(stock, filled)
             cost += stock.cost * layout.times
-            left = self.usable_left(stock, self.filled(layout.pattern))
+            slack += (stock.room - filled) * self.step * layout.times
             usable += left * layout.times
             largest = max(largest, left)
+            houses += self.houses_in(layout.pattern) * layout.times
             patterns += 1
-        return cost, -usable, -largest, patterns
+        losses = [(slack - kept) * GRADES // slack for kept in (usable, largest)] if slack else [0, 0]
+        return (
+            cost,
+            *(losses if self.has_houses else (-usable, -largest)),
+            houses,
+            -usable,
+            -largest,
+            patterns,
+        )
+
+    @property
+    def has_houses(self) -> bool:
+        """Return whether the pieces are for more than one house."""
+        return len(set(self.houses)) > 1
+
+    def merged(self) -> WholeProblem:
+        """Return the problem with all houses as one: an entry per size."""
+        wanted: Counter[int] = Counter()
+        for size, count in zip(self.sizes, self.counts, strict=True):
+            wanted[size] += count
+        return replace(self, sizes=tuple(wanted), counts=tuple(wanted.values()), houses=("",) * len(wanted))
 
 
 def in_whole_numbers(problem: CutProblem) -> WholeProblem:
@@ -83,12 +116,11 @@ def in_whole_numbers(problem: CutProblem) -> WholeProblem:
     )
     cost_fineness = _common_denominator([roll.cost for roll in problem.rolls])
     kerf = int(problem.kerf * fineness)
-    wanted: Counter[int] = Counter()
-    for piece in problem.pieces:
-        wanted[int(piece.length * fineness) + kerf] += piece.count
-    sizes = sorted((size for size, count in wanted.items() if count), reverse=True)
+    kinds = kinds_of(problem)
+    sizes = [int(length * fineness) + kerf for length, _ in kinds]
+    counts = [sum(piece.count for piece in pieces) for pieces in kinds.values()]
     step = math.gcd(*sizes) or 1
-    total = wanted.total()
+    total = sum(counts)
 
     def stock(name: str, length: Number, cost: Number, available: int | None) -> Stock:
         fine = int(length * fineness)
@@ -108,11 +140,21 @@ def in_whole_numbers(problem: CutProblem) -> WholeProblem:
     return WholeProblem(
         stocks=(*offcuts, *rolls),
         sizes=tuple(size // step for size in sizes),
-        counts=tuple(wanted[size] for size in sizes),
+        counts=tuple(counts),
+        houses=tuple(house for _, house in kinds),
         step=step,
         usable=int(problem.usable_offcut * fineness),
         cost_fineness=cost_fineness,
     )
+
+
+def kinds_of(problem: CutProblem) -> dict[tuple[Number, str], list[Piece]]:
+    """Return the pieces that are wanted by (length, house), longest first, houses in order of appearance."""
+    kinds: dict[tuple[Number, str], list[Piece]] = {}
+    for piece in sorted(problem.pieces, key=lambda piece: -piece.length):
+        if piece.count:
+            kinds.setdefault((piece.length, piece.house), []).append(piece)
+    return kinds
 
 
 def _common_denominator(numbers: Iterable[Number]) -> int:

@@ -31,6 +31,19 @@ def test_textbook_strips_take_the_fewest_rolls(length, rolls):
     assert (plan.status, plan.cost, plan.bound, plan.gap) == (Status.OPTIMAL, rolls, rolls, 0)
 
 
+def test_textbook_reels_are_cut_from_seventy_three():
+    # Source: a paper mill's well-known case, 219 pieces from reels of 5,600 mm. By length, 407,160 / 5,600 is
+    # more than 72
+    demand = {
+        1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20, 2000: 10, 2050: 12, 2100: 14,
+        2140: 16, 2150: 18, 2200: 20,
+    }  # fmt: skip
+
+    plan = planned(rolls_of(5600, *demand.items()))
+
+    assert (plan.status, plan.cost, plan.bound) == (Status.OPTIMAL, 73, 73)
+
+
 def test_first_fit_decreasing_alone_buys_one_roll_too_many():
     # T26: 11 x 77 = 847; 9 x 77 + 3 x 54 = 855; 16 x 54 = 864; the last 54 needs a fourth roll
     whole = in_whole_numbers(rolls_of(900, (77, 20), (54, 20)))
@@ -187,27 +200,32 @@ def test_pieces_above_half_a_roll_count_a_roll_each_in_the_bound():
 
 
 def test_a_plan_comes_however_short_the_time():
+    # by length 4 x 60 + 2 x 20 = 280 would fit three rolls of 100 (60 + 20 + 20 is full), but no two of 60
+    # share one: four
     ticks = iter(range(1000))
+    problem = rolls_of(100, (60, 4), (20, 2))
 
-    plan = plan_cuts(rolls_of(900, (77, 20), (54, 20)), seconds=0.001, clock=lambda: float(next(ticks)))
+    plan = plan_cuts(problem, seconds=0.001, clock=lambda: float(next(ticks)))
 
-    # T26: first-fit-decreasing's four rolls against the bound of three
     assert (plan.status, plan.cost, plan.bound, plan.gap) == (Status.FEASIBLE, 4, 3, Fraction(1, 4))
+    assert (planned(problem).status, planned(problem).cost) == (Status.OPTIMAL, 4)
 
 
 def test_limited_rolls_that_no_quick_method_fits_are_out_of_time():
-    # 5, 4, 4, 3, 2, 2 fill two rolls of 10 only as 5 + 3 + 2 and 4 + 4 + 2; first-fit begins with 5 + 4
+    # 53 in all fit three rolls of 18 as 10 + 7, 9 + 6 + 3 and 7 + 6 + 5; the quick methods begin with other
+    # whole rolls
     ticks = iter(range(1000))
+    counts = {10: 1, 9: 1, 7: 2, 6: 2, 5: 1, 3: 1}
     problem = CutProblem(
-        rolls=(Roll("roll", 10, 1, available=2),),
-        pieces=tuple(Piece(f"{n} long", n, k) for n, k in [(5, 1), (4, 2), (3, 1), (2, 2)]),
+        rolls=(Roll("roll", 18, 1, available=3),),
+        pieces=tuple(Piece(f"{size} long", size, count) for size, count in counts.items()),
     )
 
     plan = plan_cuts(problem, seconds=0.5, clock=lambda: float(next(ticks)))
 
     assert plan.status is Status.OUT_OF_TIME
     assert (plan.cost, plan.bound, plan.cuts) == (None, None, ())
-    assert planned(problem).cost == 2
+    assert planned(problem).cost == 3
 
 
 @settings(max_examples=150, deadline=None)

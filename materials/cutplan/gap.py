@@ -1,0 +1,113 @@
+"""Close the gap between the best plan and the proven least cost, by the columns of a linear program. Pure."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+from materials.cutplan.branch import Branching
+from materials.cutplan.columns import Column, Rest, cost_of
+from materials.cutplan.dive import dive
+from materials.cutplan.generate import Late, Relaxation, price_table, relax
+from materials.cutplan.narrow import useful_columns
+from materials.cutplan.pricing import is_too_large
+from materials.cutplan.starts import fill_rest
+from materials.cutplan.whole import Layout, WholeProblem
+
+MOST_LISTINGS = 4
+FEW_DIVES = 60
+MANY_DIVES = 400
+
+
+class Gap:
+    """A better plan, once there is one, and a proven least cost (None: no plan exists).
+
+    `cost` is that of the best plan known so far, None where none is.
+    """
+
+    def __init__(self, problem: WholeProblem, cost: int | None, *, bound: int, is_late: Late) -> None:
+        self.problem = problem
+        self.rest = Rest.of(problem)
+        self.cost = cost
+        self.layouts: Sequence[Layout] | None = None
+        self.bound: int | None = bound
+        self.is_late = is_late
+        self.grain = math.gcd(*(stock.cost for stock in problem.stocks)) or 1
+        start = fill_rest(problem, self.rest) or []
+        self.columns: Iterable[Column] = [Column(layout.stock, layout.pattern) for layout in start]
+
+    @property
+    def limit(self) -> int:
+        """Return the most that a better plan may cost."""
+        if self.cost is None:
+            return max(stock.cost for stock in self.problem.stocks) * sum(self.problem.counts)
+        return self.cost - self.grain
+
+    def close(self) -> None:
+        """Raise the bound and look for cheaper plans, quick methods first."""
+        rooms = [stock.room for stock in self.problem.stocks]
+        if is_too_large(self.problem.sizes, self.problem.counts, max(rooms)):
+            return
+        self._relax(full=False)
+        self._dive_to_bound()
+        for _ in range(MOST_LISTINGS):
+            if self._is_open() and not self._list_columns(self._relax(full=True)):
+                break
+        while self._is_open() and self._dive_below_cost():
+            pass
+
+    def _is_open(self) -> bool:
+        return self.bound is not None and self.bound <= self.limit and not self.is_late()
+
+    def _raise(self, bound: int | None) -> None:
+        self.bound = None if self.bound is None or bound is None else max(self.bound, bound)
+
+    def _relax(self, *, full: bool) -> Relaxation:
+        known = 0 if full or self.bound is None else self.bound
+        relaxation = relax(
+            self.problem,
+            self.rest,
+            self.columns,
+            known=known,
+            limit=self.limit,
+            is_late=self.is_late,
+            full=full,
+        )
+        self.columns = relaxation.columns
+        self._raise(relaxation.bound)
+        return relaxation
+
+    def _dive_to_bound(self) -> bool:
+        return self._is_open() and self._dive(self.bound or 0, most=FEW_DIVES)
+
+    def _dive_below_cost(self) -> bool:
+        return self._dive(self.limit, most=MANY_DIVES)
+
+    def _dive(self, target: int, *, most: int) -> bool:
+        found = dive(self.problem, self.columns, target=target, most=most, is_late=self.is_late)
+        if found is None:
+            return False
+        self._take(found)
+        return True
+
+    def _take(self, layouts: Sequence[Layout]) -> None:
+        self.layouts = layouts
+        self.cost = cost_of(self.problem, layouts)
+
+    def _list_columns(self, relaxation: Relaxation) -> bool:
+        """List all columns that a plan at the bound could use, and find the plan or prove that it isn't."""
+        target = self.bound
+        if target is None:
+            return False
+        weights = relaxation.advice.weights
+        table = price_table(self.problem, self.rest, weights)
+        columns = useful_columns(self.problem, self.rest, weights, table=table, target=target)
+        if columns is None:
+            return False
+        branching = Branching(self.problem, target=target, is_late=self.is_late)
+        found = branching.run(self.rest, columns)
+        if found is not None:
+            self._take(found)
+        elif branching.is_complete:
+            self._raise(target + self.grain)
+        return branching.is_complete
