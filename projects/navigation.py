@@ -23,6 +23,7 @@ PLACES = (
     Place("Today", "home", Action.SEE_SHEETS),
     Place("Projects", "projects", Action.SEE_HOUSES),
     Place("Orders", "orders", Action.SEE_ORDERS),
+    Place("Stock", "stock", Action.SEE_STOCK),
     Place("Week", "week", Action.SEE_PLAN),
     Place("Costs", "costs", Action.SEE_COSTS),
     Place("People", "people", Action.EDIT_PEOPLE),

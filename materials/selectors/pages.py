@@ -25,11 +25,9 @@ from materials.selectors.netting import Netted, net_openings
 from materials.selectors.orders import OrderShown, local_today, orders_of
 from materials.selectors.prices import market_today
 from materials.selectors.supply import lot_numbers
+from materials.selectors.telling import told_quantity
 from projects.models import Company, Elevation
 from projects.problems import Problem
-from projects.quantities.length import Length
-from projects.quantities.text import format_feet
-from projects.quantities.volume import Volume
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,15 +110,6 @@ def week_page(company: Company, day: date) -> WeekPage:
 def next_week(company: Company) -> date:
     """Return the Monday after today at the company."""
     return monday_of(local_today(company)) + WEEK
-
-
-def told_quantity(unit: str, quantity: int) -> str:
-    """Return a quantity in the material's base unit as people say it."""
-    if unit == "length":
-        return format_feet(Length(quantity), nearest=1)
-    if unit == "volume":
-        return f"{Volume(quantity).in_cubic_inches:,.1f} in³"
-    return f"{quantity}"
 
 
 def losses_shown(company: Company, losses: Sequence[Loss]) -> tuple[LossShown, ...]:

@@ -12,11 +12,23 @@ from materials.catalogue.load import load_catalogue
 from materials.errors import NotEnough
 from materials.models import Lot, MinimumLevel, Movement, Place
 from materials.selectors.orders import local_today
-from materials.services.ledger import Step, book, new_lot, replayed, shop_of, there, whole
+from materials.services.ledger import (
+    Step,
+    book,
+    house_of,
+    new_lot,
+    replayed,
+    shop_of,
+    there,
+    truck_of,
+    whole,
+)
 from projects.actors import Actor
 from projects.errors import BadValue
+from projects.models import House
 from projects.rights import Action, require
 from projects.services.writing import change, created, hold, hold_company, record
+from projects.texts import clean_text
 
 LEAVES = ("use", "return", "scrap")
 
@@ -70,6 +82,17 @@ def add_offcut(*, by: Actor, material: str, name: str, length_nm: int, key: str)
     )
     book(by, [Step(lot, shop_of(by), "count", length_nm)], key=key, reason="offcut kept")
     return created(lot, by=by, action="add offcut", shown=("material", "number", "piece_size"))
+
+
+@transaction.atomic
+def make_place(*, by: Actor, kind: str, name: str = "", house: House | None = None) -> Place:
+    """Return a truck by its crew's code, or a house, as a place; made where it is new."""
+    require(by, Action.USE_STOCK, *([house] if house else []))
+    if house is not None:
+        return house_of(by, house)
+    if kind != "truck":
+        raise BadValue(problem=f"{kind!r} is no place to make.", remedy="Name a truck or a house.")
+    return truck_of(by, clean_text(name, field="truck", what="Truck", longest=64))
 
 
 @transaction.atomic

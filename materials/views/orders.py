@@ -15,6 +15,7 @@ from materials.models import PurchaseOrder
 from materials.ordering.solve import told
 from materials.selectors import orders as reading
 from materials.selectors import pages
+from materials.selectors.deliveries import deliveries_of, lines_to_come
 from materials.selectors.demand import monday_of
 from materials.selectors.growth import growth_of
 from materials.services.issuing import PDF_KIND, pdf_hash, request_pdf
@@ -153,6 +154,8 @@ def _page(request: HttpRequest, pk: int, *, refusal: str = "", status: int = 200
     context = {
         "order": shown,
         "growth": growth,
+        "lines_to_come": lines_to_come(shown.row),
+        "deliveries": deliveries_of(shown.row),
         "differences": pages.differences_shown(growth),
         "key": secrets.token_hex(16),
         "seen": content_hash_of(shown.row, shown.row.lines.all()),

@@ -54,6 +54,14 @@ def _weather(there: World) -> Entry:
     }
 
 
+def _came(there: World) -> Entry:
+    return {f"good-{there.thing('issued').lines.get().pk}": "1"}
+
+
+def _counted(there: World) -> Entry:
+    return {f"lot-{there.thing('lot').pk}": "11"}
+
+
 OWN: dict[str, Callable[[World], Entry]] = {
     "company": lambda there: {"name": "Harrow Lane", "yard": "4 Mill Yard"},
     "crew-edit": lambda there: {"name": "Red truck"},
@@ -73,6 +81,9 @@ OWN: dict[str, Callable[[World], Entry]] = {
     },
     "opening-edit": lambda there: {"unit_width": "30", "ro_width": "30 1/2"},
     "order-issue": _issued,
+    "order-receive": _came,
+    "stock-count": _counted,
+    "lot-take": lambda there: {"kind": "use", "pieces": "2"},
     "password": lambda there: {"password": "twelve letters and more"},
     "person": lambda there: {"role": "foreman"},
     "person-invite": lambda there: {"name": "Wren Idle", "email": "wren@setters.example", "role": "crew"},

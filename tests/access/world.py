@@ -13,6 +13,8 @@ from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactor
 from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory
 from tests.factories.people import MembershipFactory
+from tests.materials.orders.building import issue
+from tests.materials.stock.building import tubes
 
 Maker = Callable[[Company], Any]
 
@@ -49,6 +51,15 @@ def _order(company):
     return DraftFactory(company=company)
 
 
+def _issued(company):
+    by = MembershipFactory(company=company)
+    return issue(DraftFactory(company=company), by=by, key="form-of-the-world")
+
+
+def _lot(company):
+    return tubes(MembershipFactory(company=company), 12, lot="S-131")
+
+
 def _crew(company):
     return CrewFactory(company=company)
 
@@ -70,6 +81,8 @@ MAKERS: dict[str, Maker] = {
     "opening": _opening,
     "schedule": _schedule,
     "order": _order,
+    "issued": _issued,
+    "lot": _lot,
     "crew": _crew,
     "member": _member,
     "assignment": _assignment,

@@ -1,0 +1,70 @@
+"""What came of an order and what is still to come, line by line."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from django.db.models import Prefetch, QuerySet
+
+from materials.catalogue.load import load_catalogue
+from materials.models import Delivery, DeliveryLine, OrderLine, PurchaseOrder
+
+
+@dataclass(frozen=True, slots=True)
+class LineToCome:
+    """One order line in packs: ordered, good ones that came, damaged and wrong ones, and what is to come."""
+
+    row: OrderLine
+    pack: str
+    came: int
+    damaged: int
+    wrong: int
+
+    @property
+    def to_come(self) -> int:
+        """Return how many packs are still to come."""
+        return max(0, self.row.packs - self.came)
+
+    @property
+    def over(self) -> int:
+        """Return how many came beyond what was ordered."""
+        return max(0, self.came - self.row.packs)
+
+
+def lines_to_come(order: PurchaseOrder) -> tuple[LineToCome, ...]:
+    """Return an order's lines in their order, each with what came."""
+    came: dict[int, Counter[str]] = {}
+    for row in DeliveryLine.objects.of(order.company).filter(delivery__order=order):
+        packs = {"good": row.good, "damaged": row.damaged, "wrong": row.wrong}
+        came.setdefault(row.line_id, Counter()).update(packs)
+    lines = sorted(order.lines.all(), key=lambda line: line.position)
+    return tuple(
+        LineToCome(line, _pack(line), sums["good"], sums["damaged"], sums["wrong"])
+        for line in lines
+        for sums in [came.get(line.pk, Counter())]
+    )
+
+
+def deliveries_of(order: PurchaseOrder) -> list[Delivery]:
+    """Return an order's deliveries with their lines, the first to come first."""
+    lines: QuerySet[DeliveryLine] = DeliveryLine.objects.of(order.company).select_related("line", "lot")
+    rows = Delivery.objects.of(order.company).filter(order=order).select_related("by").order_by("id")
+    return list(rows.prefetch_related(Prefetch("lines", queryset=lines.order_by("id"))))
+
+
+def over_in(delivery: Delivery) -> Iterator[tuple[str, int]]:
+    """Yield the materials of which this delivery brought more than was ordered, and how many packs more."""
+    rows = DeliveryLine.objects.of(delivery.company).filter(delivery=delivery)
+    own = {row.line_id: row.good for row in rows}
+    for line in lines_to_come(delivery.order):
+        over = min(line.over, own.get(line.row.pk, 0))
+        if over:
+            yield line.row.description, over
+
+
+def _pack(line: OrderLine) -> str:
+    material = load_catalogue().materials.get(line.material)
+    names = {pack.label.key: pack.label.name for pack in material.packs} if material else {}
+    return names.get(line.pack, line.pack)
