@@ -48,7 +48,10 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
     days = crews.tell_weather(cast, rows("forecast.csv"), monday=first)
     sent = crews.send(cast, table("assignments.toml"), crews=sent_out, houses=built, monday=first)
     crews.ask_for_sheets(cast, sent_out.values(), monday=first)
+    stock = table("stock.toml")
+    lots = supply.lay_in(cast, stock, monday=first)
     orders = supply.order(cast, projects, built, monday=first)
+    supply.receive_first_part(cast, stock, monday=first)
     return {
         "people": len(cast.by_email),
         "projects": len(projects["projects"]),
@@ -57,6 +60,7 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
         "crews": len(sent_out),
         "assignments": sent,
         "days of weather": days,
+        "lots": lots,
         "orders": orders,
     }
 

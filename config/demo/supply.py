@@ -1,4 +1,4 @@
-"""The demo's suppliers, the days its houses are wanted, and its orders."""
+"""The demo's suppliers, the days its houses are wanted, and its stock and its orders."""
 
 from __future__ import annotations
 
@@ -9,11 +9,13 @@ from typing import Any
 from config.demo.houses import take_over
 from config.demo.people import Cast
 from materials import services
+from materials.catalogue.load import load_catalogue
 from materials.convert import content_hash_of
 from materials.models import PurchaseOrder
 from materials.selectors.orders import local_today
 from projects.models import UNPLACED, House
 from projects.quantities.money import Money
+from projects.quantities.text import parse_length
 from projects.selectors import elevations_of
 
 WEEK = timedelta(days=7)
@@ -54,6 +56,49 @@ def want_houses(cast: Cast, told: Mapping[str, Any], houses: Mapping[str, House]
             faces = elevations_of(houses[row["code"]]).exclude(name=UNPLACED)
             day = monday + timedelta(days=row["wanted_day"])
             services.set_need_dates(by=cast.manager, elevations=list(faces), day=day)
+
+
+def lay_in(cast: Cast, told: Mapping[str, Any], *, monday: date) -> int:
+    """Put the lots and offcuts of `told` (`stock.toml`) into the shop; return how many there are."""
+    for row in told["lots"]:
+        day = row.get("last_good_day")
+        services.add_stock(
+            by=cast.manager,
+            material=row["material"],
+            pack=row.get("pack", ""),
+            packs=row["packs"] if "pack" in row else row["pieces"],
+            number=row["lot"],
+            last_good=None if day is None else monday + timedelta(days=day),
+            key=f"demo-{row['lot']}",
+        )
+    for row in told["offcuts"]:
+        services.add_offcut(
+            by=cast.manager,
+            material=row["material"],
+            name=row["name"],
+            length_nm=parse_length(row["length"]).nm,
+            key=f"demo-{row['name']}",
+        )
+    for row in told["minimums"]:
+        material = load_catalogue().material(row["material"])
+        quantity = material.pack(row["pack"]).contains * row["packs"]
+        services.set_minimum(by=cast.manager, material=material.key, quantity=quantity)
+    return len(told["lots"]) + len(told["offcuts"])
+
+
+def receive_first_part(cast: Cast, told: Mapping[str, Any], *, monday: date) -> None:
+    """Let the first line of the issued order come, with a pack damaged where it is of several."""
+    order = PurchaseOrder.objects.of(cast.company).exclude(number=None).get()
+    line = order.lines.all()[0]
+    damaged = int(line.packs > 1)
+    came = services.Came(
+        line=line.pk,
+        good=line.packs - damaged,
+        damaged=damaged,
+        number=told["came"]["lot"],
+        last_good=monday + timedelta(days=told["came"]["last_good_day"]),
+    )
+    services.receive_delivery(by=cast.foreman, order=order, came=[came], key="demo-came")
 
 
 def order(cast: Cast, told: Mapping[str, Any], houses: Mapping[str, House], *, monday: date) -> int:
