@@ -12,13 +12,14 @@ from django.core.management import call_command
 from django.utils import timezone
 
 from crews.models import Assignment, Crew, CrewMember
-from materials.models import PurchaseOrder
+from materials.models import Lot, PurchaseOrder
 from openings import services as openings_services
 from openings.models import Opening, ScheduleImport
 from projects import services as projects_services
 from projects import tasks
 from projects.models import Company, Elevation, House, Job, Membership, Project, Role
 from tests.factories import people
+from tests.materials.stock.building import tubes
 
 SCHEDULES = Path(__file__).resolve().parents[2] / "config" / "demo" / "schedules"
 BAD_ROWS = SCHEDULES / "to-fix" / "pm-15-bad-rows.csv"
@@ -47,6 +48,7 @@ def load_demo(monday: date | None = None) -> Site:
     call_command("demo", "load", *([f"--monday={monday}"] if monday else []), verbosity=0)
     site = demo()
     _send_a_schedule_with_bad_rows(site.people[Role.MANAGER])
+    tubes(site.people[Role.MANAGER], 12, lot="S-131")
     return site
 
 
@@ -85,6 +87,8 @@ def _things(company: Company) -> dict[str, Find]:
         "person": lambda: Membership.objects.filter(company=company, role=Role.CREW).earliest("pk"),
         "schedule": lambda: ScheduleImport.objects.get(company=company, file_name=BAD_ROWS.name),
         "order": lambda: PurchaseOrder.objects.filter(company=company, issued_at=None).earliest("pk"),
+        "issued": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
+        "lot": lambda: Lot.objects.filter(company=company).earliest("pk"),
         "job": lambda: Job.objects.filter(company=company, kind="order-pdf").earliest("pk"),
         "crew": lambda: Crew.objects.filter(company=company).earliest("pk"),
         "member": lambda: CrewMember.objects.filter(company=company).earliest("pk"),

@@ -68,6 +68,33 @@ def test_no_page_has_a_barrier_by_day_or_night(request, visit, walk, firm, role)
     assert not faults, "\n".join(faults)
 
 
+@pytest.mark.parametrize("role", ["manager", "owner", "foreman"])
+def test_no_refused_form_has_a_barrier(visit, walk, role):
+    refused, faults = [], []
+
+    for name, page, _ in walk(shown_to(role, visit.demo), visit.demo.people[role]):
+        if page.locator("main form.form").count() and emptied(page):
+            page.set_viewport_size({"width": NARROW[0], "height": NARROW[1]})
+            page.emulate_media(color_scheme="dark")
+            refused.append(name)
+            found = [*inspection.barriers(page), *inspection.measured(page, "tooWide", NARROW[0])]
+            faults += inspection.told(f"{name}, refused", found)
+
+    assert refused
+    assert not faults, "\n".join(faults)
+
+
+def emptied(page):
+    """Send the page's form with nothing in it, and return whether it was refused."""
+    page.evaluate(
+        "() => document.querySelectorAll('main form.form :is(input:not([type=hidden]), textarea)')"
+        ".forEach(field => { field.value = ''; })"
+    )
+    page.locator("main form.form button[data-kind=main]").first.click()
+    chromium.settle(page)
+    return page.locator("main .refusal").count() > 0
+
+
 @pytest.mark.parametrize("role", ROLES)
 def test_larger_text_and_wider_spacing_lose_nothing(visit, walk, role):
     faults = []
@@ -112,6 +139,8 @@ def test_a_fault_of_each_kind_would_be_seen(browser):
     }
     found = {measure: inspection.measured(page, measure, *numbers) for measure, numbers in planted.items()}
     barriers = inspection.barriers(page)
+    page.locator("button").first.focus()
+    found["hiddenFocus"] = inspection.measured(page, "hiddenFocus")
     page.close()
 
     assert [measure for measure, faults in found.items() if not faults] == []
