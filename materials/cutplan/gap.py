@@ -49,11 +49,12 @@ class Gap:
         if is_too_large(self.problem.sizes, self.problem.counts, max(rooms)):
             return
         self._relax(full=False)
-        self._dive_to_bound()
+        if self._is_open():
+            self._dive(self.bound or 0, most=FEW_DIVES)
         for _ in range(MOST_LISTINGS):
-            if self._is_open() and not self._list_columns(self._relax(full=True)):
+            if not self._is_open() or not self._search_lists(self._relax(full=True)):
                 break
-        while self._is_open() and self._dive_below_cost():
+        while self._is_open() and self._dive(self.limit, most=MANY_DIVES):
             pass
 
     def _is_open(self) -> bool:
@@ -77,12 +78,6 @@ class Gap:
         self._raise(relaxation.bound)
         return relaxation
 
-    def _dive_to_bound(self) -> bool:
-        return self._is_open() and self._dive(self.bound or 0, most=FEW_DIVES)
-
-    def _dive_below_cost(self) -> bool:
-        return self._dive(self.limit, most=MANY_DIVES)
-
     def _dive(self, target: int, *, most: int) -> bool:
         found = dive(self.problem, self.columns, target=target, most=most, is_late=self.is_late)
         if found is None:
@@ -94,20 +89,24 @@ class Gap:
         self.layouts = layouts
         self.cost = cost_of(self.problem, layouts)
 
-    def _list_columns(self, relaxation: Relaxation) -> bool:
-        """List all columns that a plan at the bound could use, and find the plan or prove that it isn't."""
-        target = self.bound
-        if target is None:
-            return False
+    def _search_lists(self, relaxation: Relaxation) -> bool:
+        """List all columns that a better plan could use and search them; return whether that closed in.
+
+        A list for a plan at the bound is shorter than one for any better plan, and proves less.
+        """
         weights = relaxation.advice.weights
         table = price_table(self.problem, self.rest, weights)
-        columns = useful_columns(self.problem, self.rest, weights, table=table, target=target)
-        if columns is None:
-            return False
+        for target in sorted({self.limit, self.bound or 0}, reverse=True):
+            columns = useful_columns(self.problem, self.rest, weights, table=table, target=target)
+            if columns is not None and self._search(columns, target=target):
+                return True
+        return False
+
+    def _search(self, columns: Sequence[Column], *, target: int) -> bool:
         branching = Branching(self.problem, target=target, is_late=self.is_late)
         found = branching.run(self.rest, columns)
         if found is not None:
             self._take(found)
         elif branching.is_complete:
             self._raise(target + self.grain)
-        return branching.is_complete
+        return found is not None or branching.is_complete
