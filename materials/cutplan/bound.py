@@ -38,8 +38,8 @@ def material_cover(
     return _cover_above(problem, counts=counts, available=available, threshold=0)
 
 
-def later_bounds(problem: WholeProblem) -> Iterator[int | None]:
-    """Yield further proven least costs (None: no plan exists), one per threshold length.
+def later_bounds(problem: WholeProblem) -> Iterator[tuple[int | None, tuple[int, ...]]]:
+    """Yield further proven least costs (None: no plan exists), one per threshold length, with their weights.
 
     A piece that no piece of the threshold's length can lie beside counts as a whole roll; shorter pieces
     count nothing. Source: the bound L2 of Martello and Toth (1990), here with several roll lengths.
@@ -49,7 +49,19 @@ def later_bounds(problem: WholeProblem) -> Iterator[int | None]:
     short = [size for size in problem.sizes if 2 * size <= longest]
     for threshold in (-(-longest // 2), *short[:: 1 + len(short) // MOST_THRESHOLDS]):
         cover = _cover_above(problem, counts=problem.counts, available=available, threshold=threshold)
-        yield None if cover is None else cover.cost
+        yield None if cover is None else cover.cost, weights_above(problem, threshold)
+
+
+def weights_above(problem: WholeProblem, threshold: int) -> tuple[int, ...]:
+    """Return what each size counts in the bound of a threshold; at 0, what it is long."""
+    longest = max(stock.room for stock in problem.stocks)
+
+    def weight(size: int) -> int:
+        if size > longest - threshold:
+            return longest
+        return size if size >= threshold else 0
+
+    return tuple(weight(size) for size in problem.sizes)
 
 
 def cheapest_cover(need: int, kinds: Sequence[Kind]) -> Cover | None:

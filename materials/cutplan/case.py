@@ -25,16 +25,15 @@ def problem_of_case(case: Mapping[str, Any]) -> CutProblem:
         rolls=_items(case, "rolls", _roll),
         pieces=_items(case, "pieces", _piece),
         offcuts=_items(case, "offcuts", _offcut) if case.get("offcuts") is not None else (),
-        kerf=_number(case, "kerf", "The case") if case.get("kerf") is not None else 0,
-        usable_offcut=_number(case, "usable_offcut", "The case")
-        if case.get("usable_offcut") is not None
-        else 0,
+        kerf=_allowance(case, "kerf"),
+        usable_offcut=_allowance(case, "usable_offcut"),
+        lap=_allowance(case, "lap"),
     )
 
 
 def answer_of_plan(plan: CutPlan) -> dict[str, object]:
-    """Return the plan's published keys, without problems and notices."""
-    return {
+    """Return the plan's published keys, without problems and notices; `splices` only where there are any."""
+    answer: dict[str, object] = {
         "status": plan.status.value,
         "cost": _shown(plan.cost),
         "bound": _shown(plan.bound),
@@ -45,6 +44,16 @@ def answer_of_plan(plan: CutPlan) -> dict[str, object]:
             for cut in plan.cuts
         ],
     }
+    if plan.splices:
+        answer["splices"] = [
+            {"piece": splice.piece, "parts": {name: _shown(length) for name, length in splice.parts.items()}}
+            for splice in plan.splices
+        ]
+    return answer
+
+
+def _allowance(case: Mapping[str, Any], key: str) -> Number:
+    return _number(case, key, "The case") if case.get(key) is not None else 0
 
 
 def _roll(entry: Mapping[str, Any], where: str) -> Roll:
@@ -66,6 +75,7 @@ def _piece(entry: Mapping[str, Any], where: str) -> Piece:
         length=_number(entry, "length", where),
         count=_whole(entry, "count", where),
         house=_text(entry, "house", where) if entry.get("house") is not None else "",
+        may_splice=entry.get("splice") is True,
     )
 
 

@@ -20,7 +20,7 @@ MANY_DIVES = 400
 
 
 class Gap:
-    """A better plan, once there is one, and a proven least cost (None: no plan exists).
+    """A better plan, once there is one, and a proven least cost (None: no plan exists) with its weights.
 
     `cost` is that of the best plan known so far, None where none is.
     """
@@ -31,6 +31,7 @@ class Gap:
         self.cost = cost
         self.layouts: Sequence[Layout] | None = None
         self.bound: int | None = bound
+        self.weights: Sequence[int] | None = None
         self.is_late = is_late
         self.grain = math.gcd(*(stock.cost for stock in problem.stocks)) or 1
         start = fill_rest(problem, self.rest) or []
@@ -60,8 +61,11 @@ class Gap:
     def _is_open(self) -> bool:
         return self.bound is not None and self.bound <= self.limit and not self.is_late()
 
-    def _raise(self, bound: int | None) -> None:
-        self.bound = None if self.bound is None or bound is None else max(self.bound, bound)
+    def _raise(self, bound: int | None, *, weights: Sequence[int] | None) -> None:
+        if bound is None:
+            self.bound = None
+        elif self.bound is not None and bound > self.bound:
+            self.bound, self.weights = bound, weights
 
     def _relax(self, *, full: bool) -> Relaxation:
         known = 0 if full or self.bound is None else self.bound
@@ -75,7 +79,7 @@ class Gap:
             full=full,
         )
         self.columns = relaxation.columns
-        self._raise(relaxation.bound)
+        self._raise(relaxation.bound, weights=relaxation.proof)
         return relaxation
 
     def _dive(self, target: int, *, most: int) -> bool:
@@ -108,5 +112,5 @@ class Gap:
         if found is not None:
             self._take(found)
         elif branching.is_complete:
-            self._raise(target + self.grain)
+            self._raise(target + self.grain, weights=None)
         return found is not None or branching.is_complete

@@ -25,12 +25,16 @@ Late = Callable[[], bool]
 
 @dataclass(frozen=True, slots=True)
 class Relaxation:
-    """The last `advice` and its shares, its columns, and a proven least cost (None: no plan exists)."""
+    """The last `advice` and its shares, its columns, and a proven least cost (None: no plan exists).
+
+    `proof` are the weights that prove the cost.
+    """
 
     advice: Advice
     shares: dict[Column, int]
     columns: Sequence[Column]
     bound: int | None
+    proof: Sequence[int]
 
 
 def relax(
@@ -51,6 +55,7 @@ def relax(
     master = Master(problem, rest)
     master.add(column for column in columns if rest.allows(column))
     bound = 0
+    proof: Sequence[int] = (0,) * len(problem.sizes)
     for _ in range(MOST_ROUNDS):
         advice = master.solve()
         enough = known if full else max(known, bound)
@@ -59,11 +64,12 @@ def relax(
         table = price_table(problem, rest, advice.weights)
         least = least_cost(problem, rest, advice.weights, table=table)
         if least is None:
-            return Relaxation(advice, {}, (), None)
-        bound = max(bound, least)
+            return Relaxation(advice, {}, (), None, ())
+        if least > bound:
+            bound, proof = least, advice.weights
         if bound > limit or not master.add(_helpful(problem, rest, advice, table=table)):
             break
-    return Relaxation(advice, master.shares(), tuple(master.columns), bound)
+    return Relaxation(advice, master.shares(), tuple(master.columns), bound, proof)
 
 
 def price_table(problem: WholeProblem, rest: Rest, weights: Sequence[int]) -> PriceTable:

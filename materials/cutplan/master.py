@@ -41,6 +41,7 @@ class Master:
         from ortools.linear_solver import pywraplp
 
         self.problem = problem
+        self.exactly = exactly
         self.solver: Any = pywraplp.Solver.CreateSolver("GLOP")
         self.unit = unit_of(problem)
         self.goal = self.solver.Objective()
@@ -71,7 +72,7 @@ class Master:
         if status != self.solver.OPTIMAL:
             raise ArithmeticError(f"the linear program was left with status {status}")
         return Advice(
-            weights=tuple(int(row.dual_value() * WEIGHT) for row in self.rows),
+            weights=tuple(self._whole_weight(row.dual_value()) for row in self.rows),
             rents=tuple(0 if row is None else max(0, int(-row.dual_value() * WEIGHT)) for row in self.limits),
             value=round(self.goal.Value() * WHOLE) * self.unit,
         )
@@ -80,6 +81,11 @@ class Master:
         """Return how often the last answer cuts each column, in millionths, none below 1."""
         rounded = ((column, round(it.solution_value() * WHOLE)) for column, it in self.columns.items())
         return {column: share for column, share in rounded if share > 0}
+
+    def _whole_weight(self, value: Any) -> int:
+        """Return a dual value as a weight; below 0 only where covering more than is wanted is forbidden."""
+        weight = int(value * WEIGHT)
+        return weight if self.exactly else max(0, weight)
 
     def _variable(self) -> Any:
         return self.solver.NumVar(0, self.solver.infinity(), "")

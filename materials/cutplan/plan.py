@@ -31,14 +31,27 @@ class Cut:
 
 
 @dataclass(frozen=True, slots=True)
+class Splice:
+    """One piece that is cut in two: the names under which its parts are cut, and their lengths."""
+
+    piece: str
+    parts: Mapping[str, Number]
+
+
+@dataclass(frozen=True, slots=True)
 class CutPlan:
-    """The plan. `bound` is a proven least cost; both are None where no plan was found."""
+    """The plan. `bound` is a proven least cost; both are None where no plan was found.
+
+    `weights`, by a piece's length, are what proves the bound again; None: all cases were gone through.
+    """
 
     status: Status
     seconds: float
     cost: Number | None = None
     bound: Number | None = None
     cuts: tuple[Cut, ...] = ()
+    splices: tuple[Splice, ...] = ()
+    weights: Mapping[Number, int] | None = None
     problems: tuple[Problem, ...] = ()
 
     @property

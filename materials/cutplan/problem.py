@@ -54,12 +54,16 @@ class Offcut:
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A strip to cut, `count` times; never spliced. A house's strips are kept on few rolls."""
+    """A strip to cut, `count` times. A house's strips are kept on few rolls.
+
+    It is cut in one piece, unless it `may_splice`: then in two, where that saves a roll.
+    """
 
     name: str
     length: Number
     count: int
     house: str = ""
+    may_splice: bool = False
 
     def __post_init__(self) -> None:
         """Raise BadValue where length or count cannot be."""
@@ -76,7 +80,8 @@ class Piece:
 class CutProblem:
     """One width of material to cut. All lengths are in one unit, whichever the caller likes.
 
-    `kerf` is lost between two cuts; a leftover of at least `usable_offcut` is worth keeping.
+    `kerf` is lost between two cuts; a leftover of at least `usable_offcut` is worth keeping. The parts of a
+    spliced piece overlap by `lap`.
     """
 
     rolls: tuple[Roll, ...]
@@ -84,12 +89,14 @@ class CutProblem:
     offcuts: tuple[Offcut, ...] = ()
     kerf: Number = 0
     usable_offcut: Number = 0
+    lap: Number = 0
 
     def __post_init__(self) -> None:
         """Raise BadValue where names repeat, a limit is negative or the plan would be too large."""
         _check_names((stock.name for stock in self.stock), "roll or offcut")
         _check_names((piece.name for piece in self.pieces), "piece")
-        for name, value in (("kerf", self.kerf), ("usable_offcut", self.usable_offcut)):
+        allowances = {"kerf": self.kerf, "usable_offcut": self.usable_offcut, "lap": self.lap}
+        for name, value in allowances.items():
             if not 0 <= value <= LARGEST:
                 raise BadValue(
                     problem=f"{name} is {told(value)}.", remedy="Give 0 or more.", value=told(value)
@@ -99,6 +106,11 @@ class CutProblem:
                 problem=f"{len(self.rolls)} kinds of roll are too many for one plan.",
                 remedy=f"Offer at most {MOST_ROLLS} kinds.",
                 value=len(self.rolls),
+            )
+        if not self.lap and any(piece.may_splice for piece in self.pieces):
+            raise BadValue(
+                problem="A piece may be spliced, and there is no lap.",
+                remedy="Give the lap by which the parts overlap, 4 in at least.",
             )
         total = sum(piece.count for piece in self.pieces)
         if total > MOST_PIECES:
@@ -112,6 +124,12 @@ class CutProblem:
     def stock(self) -> tuple[Roll | Offcut, ...]:
         """Return all that can be cut from: rolls on sale, then offcuts."""
         return (*self.rolls, *self.offcuts)
+
+    @property
+    def longest(self) -> Number:
+        """Return the length of the longest roll or offcut that can be had; 0 where there is none."""
+        lengths = [offcut.length for offcut in self.offcuts]
+        return max((*lengths, *(roll.length for roll in self.rolls if roll.available != 0)), default=0)
 
 
 def plain(value: Number) -> Number:

@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
-from materials.cutplan.bound import later_bounds, material_cover
-from materials.cutplan.columns import Rest
-from materials.cutplan.dealing import dealt
-from materials.cutplan.exhaustive import search_all
-from materials.cutplan.gap import Gap
-from materials.cutplan.houses import house_by_house
+from materials.cutplan.engine import Engine
 from materials.cutplan.naming import named_cuts
-from materials.cutplan.plan import CutPlan, Status
-from materials.cutplan.problem import CutProblem, plain, told
-from materials.cutplan.starts import downsized, fillings, first_fits
-from materials.cutplan.tidy import tidied
-from materials.cutplan.whole import Layout, WholeProblem, in_whole_numbers
+from materials.cutplan.plan import CutPlan, Splice, Status
+from materials.cutplan.problem import CutProblem, Number, plain, told
+from materials.cutplan.splices import forced_splices, least_cost_with_laps, saving_splices, spliced
+from materials.cutplan.whole import in_whole_numbers, kinds_of
 from projects.problems import Problem
 
 Clock = Callable[[], float]
@@ -28,23 +23,15 @@ def plan_cuts(problem: CutProblem, *, seconds: float, clock: Clock) -> CutPlan:
     At least one plan is tried however short the time. Leftovers of `usable_offcut` break ties of cost.
     """
     begun = clock()
-    too_long = _too_long(problem)
-    if too_long:
-        return CutPlan(Status.INFEASIBLE, clock() - begun, problems=too_long)
-    if not any(piece.count for piece in problem.pieces):
-        return CutPlan(Status.OPTIMAL, clock() - begun, cost=0, bound=0)
-    engine = _Engine(in_whole_numbers(problem), until=begun + seconds, clock=clock)
-    status = engine.run()
-    if status in (Status.INFEASIBLE, Status.OUT_OF_TIME):
-        return CutPlan(status, clock() - begun, problems=(_WHY_NOT[status],))
-    fineness = engine.whole.cost_fineness
-    return CutPlan(
-        status,
-        clock() - begun,
-        cost=plain(Fraction(engine.cost, fineness)),
-        bound=plain(Fraction(engine.bound, fineness)),
-        cuts=named_cuts(problem, engine.whole, engine.layouts or []),
-    )
+    forced = forced_splices(problem)
+    plan = _plan(problem, forced, until=begun + seconds, clock=clock)
+    if any(piece.may_splice for piece in problem.pieces) and not _too_long(spliced(problem, forced)):
+        further = saving_splices(spliced(problem, forced), cost=plan.cost)
+        tried = [plan]
+        if further:
+            tried.append(_plan(problem, (*forced, *further), until=begun + seconds, clock=clock))
+        plan = _best_of(problem, tried, forced=forced)
+    return replace(plan, seconds=clock() - begun)
 
 
 _WHY_NOT = {
@@ -59,109 +46,62 @@ _WHY_NOT = {
 }
 
 
-class _Engine:
-    """Holds the best layouts and the best proven bound while the methods take turns.
+def _plan(problem: CutProblem, splices: Sequence[Splice], *, until: float, clock: Clock) -> CutPlan:
+    """Return the plan of the problem with the parts of `splices` as pieces, none spliced further."""
+    problem = spliced(problem, splices)
+    too_long = _too_long(problem)
+    if too_long:
+        return CutPlan(Status.INFEASIBLE, 0, problems=too_long)
+    if not any(piece.count for piece in problem.pieces):
+        return CutPlan(Status.OPTIMAL, 0, cost=0, bound=0)
+    engine = Engine(in_whole_numbers(problem), until=until, clock=clock)
+    status = engine.run()
+    if status in _WHY_NOT:
+        return CutPlan(status, 0, problems=(_WHY_NOT[status],))
+    fineness = engine.whole.cost_fineness
+    return CutPlan(
+        status,
+        0,
+        cost=plain(Fraction(engine.cost, fineness)),
+        bound=plain(Fraction(engine.bound, fineness)),
+        cuts=named_cuts(problem, engine.whole, engine.layouts or []),
+        splices=tuple(splices),
+        weights=None if engine.weights is None else _by_length(problem, engine.weights),
+    )
 
-    `whole` tells the houses apart; costs and bounds are found on `merged`, which does not.
+
+def _by_length(problem: CutProblem, weights: Sequence[int]) -> dict[Number, int]:
+    lengths = dict.fromkeys(length for length, _ in kinds_of(problem))
+    return dict(zip(lengths, weights, strict=True))
+
+
+def _best_of(problem: CutProblem, tried: Sequence[CutPlan], *, forced: Sequence[Splice]) -> CutPlan:
+    """Return the cheapest of the plans, with what is proven of every plan, wherever it splices.
+
+    The first of `tried` has the splices that are `forced`, and no others.
     """
-
-    def __init__(self, whole: WholeProblem, *, until: float, clock: Clock) -> None:
-        self.whole = whole
-        self.merged = whole.merged() if whole.has_houses else whole
-        self.until = until
-        self.clock = clock
-        self.layouts: list[Layout] | None = None
-        self.cost = 0
-        self.bound = 0
-
-    def run(self) -> Status:
-        """Return how far the answer is proven, quick methods first."""
-        cover = material_cover(self.merged, self.merged.counts, Rest.of(self.merged).available)
-        if cover is None:
-            return Status.INFEASIBLE
-        self.bound = cover.cost
-        self._try_houses()
-        self._try_fillings()
-        self._try_first_fits()
-        for prove in (self._search_all, self._raise_bound, self._close_gap):
-            if not prove():
-                return Status.INFEASIBLE
-        if self.layouts is None:
-            return Status.OUT_OF_TIME
-        self._offer(tidied(self.whole, self.layouts))
-        return Status.OPTIMAL if self._is_proven() else Status.FEASIBLE
-
-    def _try_houses(self) -> None:
-        layouts = house_by_house(self.whole) if self.whole.has_houses else None
-        if layouts is not None:
-            self._offer(tidied(self.whole, downsized(self.whole, layouts)))
-
-    def _try_fillings(self) -> None:
-        for layouts in fillings(self.merged):
-            self._offer(dealt(self.whole, layouts))
-            if self._is_proven() or self._is_late():
-                return
-
-    def _try_first_fits(self) -> None:
-        if self._is_proven() or (self.layouts is not None and self._is_late()):
-            return
-        for layouts in first_fits(self.merged):
-            self._offer(dealt(self.whole, layouts))
-
-    def _search_all(self) -> bool:
-        """Return False where going through everything proves that no plan exists."""
-        finding = None if self._is_late() else search_all(self.merged)
-        if finding is None:
-            return True
-        if finding.layouts is None:
-            return False
-        self._offer(dealt(self.whole, finding.layouts))
-        self.bound = self.cost
-        return True
-
-    def _raise_bound(self) -> bool:
-        """Return False where a later bound proves that no plan exists."""
-        if self._is_proven() or self._is_late():
-            return True
-        for cost in later_bounds(self.merged):
-            if cost is None:
-                return False
-            self.bound = max(self.bound, cost)
-            if self._is_proven() or self._is_late():
-                break
-        return True
-
-    def _close_gap(self) -> bool:
-        """Return False where the columns prove that no plan exists."""
-        if self._is_proven() or self._is_late():
-            return True
-        gap = Gap(self.merged, self.cost if self.layouts else None, bound=self.bound, is_late=self._is_late)
-        gap.close()
-        if gap.layouts is not None:
-            self._offer(dealt(self.whole, gap.layouts))
-        if gap.bound is None:
-            return False
-        self.bound = max(self.bound, gap.bound)
-        return True
-
-    def _offer(self, layouts: list[Layout]) -> None:
-        if self.layouts is None or self.whole.score(layouts) < self.whole.score(self.layouts):
-            self.layouts = layouts
-            self.cost = self.whole.score(layouts)[0]
-
-    def _is_proven(self) -> bool:
-        return self.layouts is not None and self.cost == self.bound
-
-    def _is_late(self) -> bool:
-        return self.clock() >= self.until
+    known = spliced(problem, forced)
+    least = least_cost_with_laps(known, laps=0 if forced else 1)
+    first = tried[0]
+    if first.status is Status.OUT_OF_TIME or (not forced and first.bound is not None):
+        whole = first.bound if first.bound is not None else least_cost_with_laps(known, laps=0)
+        least = whole if least is None or whole is None else min(least, whole)
+    found = [plan for plan in tried if plan.cost is not None]
+    if not found:
+        return (
+            first
+            if least is None
+            else CutPlan(Status.OUT_OF_TIME, 0, problems=(_WHY_NOT[Status.OUT_OF_TIME],))
+        )
+    best = min(found, key=lambda plan: plan.cost or 0)
+    status = Status.OPTIMAL if best.cost == least else Status.FEASIBLE
+    return replace(best, bound=least, status=status, weights=None)
 
 
 def _too_long(problem: CutProblem) -> tuple[Problem, ...]:
     """Return a problem for each piece that no roll or offcut can hold."""
-    lengths = [offcut.length for offcut in problem.offcuts]
-    lengths += [roll.length for roll in problem.rolls if roll.available != 0]
-    longest = max(lengths, default=0)
-    limit = f"the longest roll or offcut is {told(longest)}" if lengths else "there is no roll or offcut"
+    longest = problem.longest
+    limit = f"the longest roll or offcut is {told(longest)}" if longest else "there is no roll or offcut"
     return tuple(
         Problem(
             f"{piece.name!r} is {told(piece.length)} long; {limit}.",

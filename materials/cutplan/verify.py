@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from materials.cutplan.plan import Cut, CutPlan, Status
-from materials.cutplan.problem import CutProblem, Number, told
+from materials.cutplan.problem import CutProblem, Number, Piece, told
+from materials.cutplan.proof import is_proven
 
 FOUND = frozenset({Status.OPTIMAL, Status.FEASIBLE})
 
@@ -16,6 +18,10 @@ def verify(problem: CutProblem, plan: CutPlan) -> tuple[str, ...]:
     if plan.status not in FOUND:
         told_nothing = plan.cost is None and plan.bound is None and not plan.cuts
         return () if told_nothing else (f"A plan that is {plan.status} has figures.",)
+    misspliced = tuple(_misspliced(problem, plan))
+    if misspliced:
+        return misspliced
+    problem = _with_parts(problem, plan)
     stocked = {stock.name for stock in problem.stock}
     unknown = [cut.roll for cut in plan.cuts if cut.roll not in stocked]
     if unknown:
@@ -25,7 +31,32 @@ def verify(problem: CutProblem, plan: CutPlan) -> tuple[str, ...]:
         *_overdrawn(problem, plan),
         *(fault for cut in plan.cuts for fault in _misfits(problem, cut)),
         *_misjudged(problem, plan),
+        *_unproven(problem, plan),
     )
+
+
+def _misspliced(problem: CutProblem, plan: CutPlan) -> Iterator[str]:
+    pieces = {piece.name: piece for piece in problem.pieces}
+    for name, number in Counter(splice.piece for splice in plan.splices).items():
+        if name not in pieces or not pieces[name].may_splice:
+            yield f"{name!r} is spliced, which is not allowed."
+        elif number > pieces[name].count:
+            yield f"{name!r} is spliced {number} times; there are {pieces[name].count}."
+    for splice in plan.splices:
+        parts = list(splice.parts.values())
+        if splice.piece not in pieces or len(parts) != 2 or min(parts) <= problem.lap:
+            yield f"{splice.piece!r} is not spliced from two parts longer than the lap."
+        elif sum(parts) != pieces[splice.piece].length + problem.lap:
+            yield f"The parts of {splice.piece!r} do not overlap by {told(problem.lap)}."
+
+
+def _with_parts(problem: CutProblem, plan: CutPlan) -> CutProblem:
+    """Return the problem in which the parts of the plan's splices are pieces."""
+    whole = Counter({piece.name: piece.count for piece in problem.pieces})
+    whole.subtract(splice.piece for splice in plan.splices)
+    pieces = [replace(piece, count=whole[piece.name]) for piece in problem.pieces]
+    parts = [Piece(name, size, 1) for splice in plan.splices for name, size in splice.parts.items()]
+    return replace(problem, pieces=(*pieces, *parts))
 
 
 def _uncut(problem: CutProblem, plan: CutPlan) -> Iterator[str]:
@@ -62,6 +93,13 @@ def _misfits(problem: CutProblem, cut: Cut) -> Iterator[str]:
         yield f"{cut.roll!r} holds {told(length)}; {number} pieces of {told(filled)} do not fit."
     if cut.left != max(0, length - filled - number * problem.kerf):
         yield f"{cut.roll!r} leaves {told(cut.left)} by the plan, which is not what remains."
+
+
+def _unproven(problem: CutProblem, plan: CutPlan) -> Iterator[str]:
+    if plan.weights is None or plan.bound is None:
+        return
+    if is_proven(problem, plan.weights, plan.bound) is False:
+        yield f"The bound {told(plan.bound)} does not follow from the weights given for it."
 
 
 def _misjudged(problem: CutProblem, plan: CutPlan) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import NamedTuple
@@ -50,6 +50,7 @@ class WholeProblem:
     sizes: tuple[int, ...]
     counts: tuple[int, ...]
     houses: tuple[str, ...]
+    fineness: int
     step: int
     usable: int
     cost_fineness: int
@@ -110,7 +111,7 @@ class WholeProblem:
 def in_whole_numbers(problem: CutProblem) -> WholeProblem:
     """Return `problem` scaled without loss; offcuts come first, then rolls, each from short to long."""
     fineness = _common_denominator(
-        [problem.kerf, problem.usable_offcut]
+        [problem.kerf, problem.usable_offcut, problem.lap]
         + [stock.length for stock in problem.stock]
         + [piece.length for piece in problem.pieces]
     )
@@ -119,7 +120,7 @@ def in_whole_numbers(problem: CutProblem) -> WholeProblem:
     kinds = kinds_of(problem)
     sizes = [int(length * fineness) + kerf for length, _ in kinds]
     counts = [sum(piece.count for piece in pieces) for pieces in kinds.values()]
-    step = math.gcd(*sizes) or 1
+    step = math.gcd(*sizes, *_lengths_of_parts(problem, fineness)) or 1
     total = sum(counts)
 
     def stock(name: str, length: Number, cost: Number, available: int | None) -> Stock:
@@ -142,10 +143,19 @@ def in_whole_numbers(problem: CutProblem) -> WholeProblem:
         sizes=tuple(size // step for size in sizes),
         counts=tuple(counts),
         houses=tuple(house for _, house in kinds),
+        fineness=fineness,
         step=step,
         usable=int(problem.usable_offcut * fineness),
         cost_fineness=cost_fineness,
     )
+
+
+def _lengths_of_parts(problem: CutProblem, fineness: int) -> Iterator[int]:
+    """Yield, where pieces may be spliced, all lengths that the parts' lengths depend on."""
+    if any(piece.may_splice for piece in problem.pieces):
+        yield int((problem.lap + problem.kerf) * fineness)
+        for stock in problem.stock:
+            yield int((stock.length + problem.kerf) * fineness)
 
 
 def kinds_of(problem: CutProblem) -> dict[tuple[Number, str], list[Piece]]:

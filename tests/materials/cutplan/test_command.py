@@ -79,6 +79,21 @@ def test_piece_too_long_is_an_answer_and_a_problem(run):
     ]
 
 
+def test_splices_are_told_where_there_are_any(run):
+    # 23 x 77 = 1,771 and a lap of 4 fit two rolls of 900: 53 ends the first, 77 + 4 - 53 begins the second
+    pieces = [{"name": "jamb strip", "length": 77, "count": 23, "splice": True, "house": "Ridge"}]
+
+    _, answer = run({**CASE, "offcuts": [], "pieces": pieces, "lap": 4})
+
+    assert (answer["cost"], answer["bound"]) == (82, 82)
+    assert answer["splices"] == [
+        {
+            "piece": "jamb strip",
+            "parts": {"jamb strip, splice 1, part 1": 53, "jamb strip, splice 1, part 2": 28},
+        }
+    ]
+
+
 def test_unknown_keys_are_ignored_and_optional_ones_may_be_left_out(run):
     rolls = [{"name": "75 ft", "length": 900, "cost": 41, "colour": "black"}]
     pieces = [{"name": "sill", "length": 54, "count": 2.0}]
@@ -107,6 +122,14 @@ def test_unknown_keys_are_ignored_and_optional_ones_may_be_left_out(run):
         ),
         ({**CASE, "kerf": "1/8"}, "The case: 'kerf' is not a number."),
         ({**CASE, "kerf": True}, "The case: 'kerf' is not a number."),
+        (
+            {**CASE, "pieces": [{"name": "p", "length": 5, "count": 1, "house": 3}]},
+            "Entry 1 of 'pieces' has a house that is not text.",
+        ),
+        (
+            {**CASE, "pieces": [{"name": "p", "length": 5, "count": 1, "splice": True}]},
+            "A piece may be spliced, and there is no lap.",
+        ),
         (
             {**CASE, "pieces": [{"name": "p", "length": 5, "count": 1.5}]},
             "Entry 1 of 'pieces': 'count' is not a whole number.",
