@@ -9,7 +9,7 @@ from typing import Any
 
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 
 from projects.models import Membership
 
@@ -38,6 +38,7 @@ def path() -> str:
 @contextmanager
 def running() -> Iterator[Browser]:
     """Run a Chromium until the block ends."""
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=path(), args=ARGUMENTS)
         try:

@@ -96,6 +96,40 @@ function tooWide(width) {
   return [`${there} px wide on ${width} px: ${sticking.join(" | ")}`];
 }
 
+// words too pale for the paper behind them. Source: WCAG 2.2, contrast ratio
+function paleText(least) {
+  const faults = new Set();
+  const words = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (words.nextNode()) {
+    const own = words.currentNode.parentElement;
+    if (!words.currentNode.data.trim() || !seen(own) || own.closest("svg") || forEars(own)) continue;
+    const [pale, bright] = [luminance(inkOf(own)), luminance(paperOf(own))].sort((one, other) => one - other);
+    const contrast = (bright + 0.05) / (pale + 0.05);
+    if (contrast < least) faults.add(`${contrast.toFixed(2)} to 1: ${told(own)}`);
+  }
+  return [...faults];
+}
+
+const inkOf = (one) => channels(getComputedStyle(one).color);
+
+function paperOf(one) {
+  const behind = channels(getComputedStyle(one).backgroundColor);
+  if (behind[3] > 0) return behind;
+  return one.parentElement ? paperOf(one.parentElement) : [255, 255, 255, 1];
+}
+
+function channels(colour) {
+  const [red, green, blue, alpha = 1] = colour.match(/[\d.]+/g).map(Number);
+  return [red, green, blue, alpha];
+}
+
+function luminance([red, green, blue]) {
+  const linear = [red, green, blue]
+    .map((each) => each / 255)
+    .map((each) => (each <= 0.04045 ? each / 12.92 : ((each + 0.055) / 1.055) ** 2.4));
+  return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2];
+}
+
 // words that end outside the box that shows them, or outside the one that was made for them
 function clippedText() {
   const faults = new Set();

@@ -7,10 +7,12 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 from django.core.management import call_command
 from django.utils import timezone
 
+from config.demo.files import table
 from crews.models import Assignment, Crew, CrewMember
 from materials.models import Lot, PurchaseOrder
 from openings import services as openings_services
@@ -19,7 +21,6 @@ from projects import services as projects_services
 from projects import tasks
 from projects.models import Company, Elevation, House, Job, Membership, Project, Role
 from tests.factories import people
-from tests.materials.stock.building import tubes
 
 SCHEDULES = Path(__file__).resolve().parents[2] / "config" / "demo" / "schedules"
 BAD_ROWS = SCHEDULES / "to-fix" / "pm-15-bad-rows.csv"
@@ -38,8 +39,8 @@ class Site:
 
 
 def this_monday() -> date:
-    """Return the Monday of this week, so that the demo has something for today."""
-    today = timezone.localdate()
+    """Return the Monday of the week where the demo's company is, so that it has something for today."""
+    today = timezone.localdate(timezone=ZoneInfo(table("company.toml")["company"]["time_zone"]))
     return today - timedelta(days=today.weekday())
 
 
@@ -48,7 +49,6 @@ def load_demo(monday: date | None = None) -> Site:
     call_command("demo", "load", *([f"--monday={monday}"] if monday else []), verbosity=0)
     site = demo()
     _send_a_schedule_with_bad_rows(site.people[Role.MANAGER])
-    tubes(site.people[Role.MANAGER], 12, lot="S-131")
     return site
 
 

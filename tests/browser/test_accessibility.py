@@ -14,6 +14,7 @@ FURTHEST_APART = ((DESK, "light"), (NARROW, "dark"))
 EVERY_VIEW = tuple(product((DESK, TABLET, NARROW), ("light", "dark")))
 ROOT_PX = 18  # the size of text on the pages of people who work standing up
 GLOVES, APART, MOUSE = 48, 8, 32  # what is pressed on site, how far apart, and at the desk, in CSS pixels
+CONTRAST = 7  # of words to what is behind them, everywhere, so that they are read in the sun
 PLANTED = """<!doctype html><html lang="en"><title>Planted</title><main><h1>Planted</h1>
   <img src="data:,"><p style="color: #999">Too pale, and small</p>
   <button style="width: 20px; height: 20px; outline: none"></button><button id="roomy"
@@ -62,7 +63,11 @@ def test_no_page_has_a_barrier_by_day_or_night(request, visit, walk, firm, role)
         for (width, height), scheme in EVERY_VIEW if every else FURTHEST_APART:
             page.set_viewport_size({"width": width, "height": height})
             page.emulate_media(color_scheme=scheme)
-            found = [*inspection.barriers(page), *inspection.measured(page, "tooWide", width)]
+            found = [
+                *inspection.barriers(page, colours=every or scheme == "light"),
+                *inspection.measured(page, "paleText", CONTRAST),
+                *inspection.measured(page, "tooWide", width),
+            ]
             faults += inspection.told(f"{name} at {width}, {scheme}", found)
 
     assert not faults, "\n".join(faults)
@@ -77,7 +82,11 @@ def test_no_refused_form_has_a_barrier(visit, walk, role):
             page.set_viewport_size({"width": NARROW[0], "height": NARROW[1]})
             page.emulate_media(color_scheme="dark")
             refused.append(name)
-            found = [*inspection.barriers(page), *inspection.measured(page, "tooWide", NARROW[0])]
+            found = [
+                *inspection.barriers(page, colours=False),
+                *inspection.measured(page, "paleText", CONTRAST),
+                *inspection.measured(page, "tooWide", NARROW[0]),
+            ]
             faults += inspection.told(f"{name}, refused", found)
 
     assert refused
@@ -135,6 +144,7 @@ def test_a_fault_of_each_kind_would_be_seen(browser):
         "smallText": [ROOT_PX],
         "unseenFocus": [],
         "tooWide": [320],
+        "paleText": [CONTRAST],
         "clippedText": [],
     }
     found = {measure: inspection.measured(page, measure, *numbers) for measure, numbers in planted.items()}
@@ -145,5 +155,5 @@ def test_a_fault_of_each_kind_would_be_seen(browser):
 
     assert [measure for measure, faults in found.items() if not faults] == []
     assert [fault for fault in found["smallTargets"] if "roomy" in fault] == []
-    assert [fault for fault in found["clippedText"] if "all of it" in fault] == []
+    assert [fault for fault in found["clippedText"] + found["paleText"] if "all of it" in fault] == []
     assert {"image-alt", "color-contrast", "button-name"} <= {fault.partition(":")[0] for fault in barriers}
