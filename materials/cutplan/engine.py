@@ -52,9 +52,10 @@ class Engine:
         return Status.OPTIMAL if self._is_proven() else Status.FEASIBLE
 
     def _try_houses(self) -> None:
-        layouts = house_by_house(self.whole) if self.whole.has_houses else None
-        if layouts is not None:
+        for layouts in house_by_house(self.whole) if self.whole.has_houses else ():
             self._offer(tidied(self.whole, downsized(self.whole, layouts)))
+            if self._is_late() or (self._is_proven() and self.whole.loses_little(self.layouts or [])):
+                return
 
     def _try_fillings(self) -> None:
         for layouts in fillings(self.merged):

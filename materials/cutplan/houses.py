@@ -6,13 +6,16 @@ house ends with its roll. So houses whose strips together make whole rolls are l
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 
 from materials.cutplan.bound import material_cover
 from materials.cutplan.columns import Rest
 from materials.cutplan.fullest import fullest_pattern, plenty_first
+from materials.cutplan.tidy import fillings_of
 from materials.cutplan.whole import Layout, Pattern, WholeProblem
 
+LAST_TOGETHER = (4, 8, 16, 32)
 MOST_TOGETHER = 4
 MOST_AHEAD = 8
 MOST_COMPARED = 40
@@ -21,26 +24,37 @@ SPARE = 40
 """The part of all that is left over which may be lost in the rolls before the last."""
 
 
-def house_by_house(problem: WholeProblem) -> list[Layout] | None:
-    """Return the cheapest rolls by length, filled house by house; None where it does not come out."""
+def house_by_house(problem: WholeProblem) -> Iterator[list[Layout]]:
+    """Yield plans of the cheapest rolls by length, filled house by house.
+
+    In the first plan all of them are, where that comes out; in the later ones ever more of the last rolls are
+    filled from what is left of all houses.
+    """
     rest = Rest.of(problem)
     cover = material_cover(problem, rest.counts, rest.available)
     if cover is None:
-        return None
+        return
     rolls = [index for index, number in enumerate(cover.numbers) for _ in range(number)]
-    tape = _Tape(problem, [problem.stocks[index].room for index in rolls])
-    patterns = [tape.cut(which) for which in range(len(rolls))]
-    if tape.has_pieces():
-        return None
-    return [Layout(index, pattern, 1) for index, pattern in zip(rolls, patterns, strict=True) if pattern]
+    offcuts = sum(1 for index in rolls if not problem.stocks[index].cost)
+    tape = _Tape(problem, [problem.stocks[index].room for index in rolls], offcuts=offcuts)
+    layouts = [Layout(rolls[which], pattern, times) for which, pattern, times in tape.cut_all()]
+    if not tape.has_pieces():
+        yield layouts
+    for last in LAST_TOGETHER:
+        kept = layouts[: max(0, len(layouts) - last)]
+        stocks = rolls[sum(layout.times for layout in kept) :]
+        pieces = dict(enumerate(rest.after(kept).counts))
+        for filled in fillings_of(problem, stocks, {i: count for i, count in pieces.items() if count}):
+            yield [*kept, *(Layout(stock, pattern, 1) for stock, pattern in filled)]
 
 
 class _Tape:
-    """The rolls in order, the houses that are being cut (the last opened last), and those that wait."""
+    """The rolls in order, offcuts first; the houses being cut, the last opened last; and those that wait."""
 
-    def __init__(self, problem: WholeProblem, rooms: Sequence[int]) -> None:
+    def __init__(self, problem: WholeProblem, rooms: Sequence[int], *, offcuts: int) -> None:
         self.problem = problem
         self.rooms = rooms
+        self.offcuts = offcuts
         self.counts = list(problem.counts)
         self.kinds: dict[str, list[int]] = {}
         for index, house in enumerate(problem.houses):
@@ -54,19 +68,49 @@ class _Tape:
         """Return whether anything is left to cut."""
         return any(self.counts)
 
-    def cut(self, which: int) -> Pattern:
-        """Return the pieces cut from roll `which`: whole, if one house more has what it takes."""
+    def cut_all(self) -> Iterator[tuple[int, Pattern, int]]:
+        """Yield what is cut: (the first roll, its pieces, how many rolls alike)."""
+        which = 0
+        while which < len(self.rooms) and self.has_pieces():
+            pattern, times = self._cut(which) if which >= self.offcuts else self._cut_offcut(which)
+            for index, taken in pattern:
+                self.counts[index] -= taken * times
+            if pattern:
+                yield which, pattern, times
+            which += times
+
+    def _cut_offcut(self, which: int) -> tuple[Pattern, int]:
+        """Return the pieces that the house cuts from an offcut which fills it best."""
+        room = self.rooms[which]
+        patterns = [self._fullest([house], room) for house in self.waiting[:MOST_COMPARED]]
+        return max(patterns, key=self.problem.filled), 1
+
+    def _cut(self, which: int) -> tuple[Pattern, int]:
+        """Return the pieces cut from roll `which`, and from how many: whole, if one house more allows it."""
         self.open = [house for house in self.open if self._length([house])]
         room = self.rooms[which]
         while self._length(self.open) < room and self.waiting:
             self._open(self._following(which))
+        alike = self._alike(which)
+        if alike is not None:
+            return alike
         pattern = self._filling(room)
         if self._wasted(pattern, room) > self.spare:
             pattern = self._helped(room) or pattern
         self.spare = max(0, self.spare - self._wasted(pattern, room))
-        for index, taken in pattern:
-            self.counts[index] -= taken
-        return pattern
+        return pattern, 1
+
+    def _alike(self, which: int) -> tuple[Pattern, int] | None:
+        """Return a whole filling that one house has several times over, and how often; None: it has none."""
+        room = self.rooms[which]
+        same = sum(1 for _ in itertools.takewhile(room.__eq__, self.rooms[which:-1]))
+        times = min(same, self._length(self.open) // room) if len(self.open) == 1 else 0
+        while times > 1:
+            pattern = self._fullest(self.open, room, times=times)
+            if not self._wasted(pattern, room):
+                return pattern, times
+            times //= 2
+        return None
 
     def _helped(self, room: int) -> Pattern:
         """Return a whole filling with the help of a waiting house, which is opened; empty: none helps."""
@@ -92,11 +136,11 @@ class _Tape:
                 return tuple(sorted(pattern))
         return self._fullest(self.open, room)
 
-    def _fullest(self, houses: Sequence[str], room: int) -> Pattern:
-        """Return what fits best, with as much of the older houses as goes."""
+    def _fullest(self, houses: Sequence[str], room: int, *, times: int = 1) -> Pattern:
+        """Return what fits best, with as much of the older houses as goes, and `times` over."""
         order = [index for house in houses for index in self._plenty_first(house)]
         sizes = [self.problem.sizes[index] for index in order]
-        pattern = fullest_pattern(sizes, [self.counts[index] for index in order], room)
+        pattern = fullest_pattern(sizes, [self.counts[index] // times for index in order], room)
         return tuple(sorted((order[position], taken) for position, taken in pattern))
 
     def _plenty_first(self, house: str) -> list[int]:

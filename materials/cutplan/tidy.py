@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from materials.cutplan.fullest import fullest_pattern, plenty_first
 from materials.cutplan.whole import Layout, Pattern, WholeProblem
@@ -39,16 +39,19 @@ def _refilled(problem: WholeProblem, layouts: Sequence[Layout]) -> Iterator[list
     full = rolls[: len(rolls) - len(wasting)]
     full.sort(key=lambda roll: len({problem.houses[index] for index, _ in roll[1]} - houses))
     for more in FULL_ROLLS_TOO:
-        for filled in _fillings(problem, [*full[:more], *wasting]):
+        group = [*full[:more], *wasting]
+        pieces: Counter[int] = Counter()
+        for _, pattern in group:
+            pieces.update(dict(pattern))
+        for filled in fillings_of(problem, [stock for stock, _ in group], pieces):
             yield _counted([*filled, *full[more:]])
 
 
-def _fillings(problem: WholeProblem, rolls: Sequence[Roll]) -> Iterator[list[Roll]]:
-    """Yield other fillings of the same rolls with the same pieces, the longest roll last."""
-    pieces: Counter[int] = Counter()
-    for _, pattern in rolls:
-        pieces.update(dict(pattern))
-    stocks = sorted((stock for stock, _ in rolls), key=lambda stock: problem.stocks[stock].room)
+def fillings_of(
+    problem: WholeProblem, stocks: Sequence[int], pieces: Mapping[int, int]
+) -> Iterator[list[Roll]]:
+    """Yield fillings of just these rolls with just these pieces, if they come out; the longest roll last."""
+    stocks = sorted(stocks, key=lambda stock: problem.stocks[stock].room)
     for by_plenty in (True, False):
         counts = dict(pieces)
         filled = [(stock, _cut(problem, stock, counts, by_plenty=by_plenty)) for stock in stocks]

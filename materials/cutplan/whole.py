@@ -85,15 +85,19 @@ class WholeProblem:
             largest = max(largest, left)
             houses += self.houses_in(layout.pattern) * layout.times
             patterns += 1
-        losses = [(slack - kept) * GRADES // slack for kept in (usable, largest)] if slack else [0, 0]
-        return (
-            cost,
-            *(losses if self.has_houses else (-usable, -largest)),
-            houses,
-            -usable,
-            -largest,
-            patterns,
-        )
+        kept = (-usable, -largest)
+        if self.has_houses and slack:
+            kept = ((slack - usable) * GRADES // slack, (slack - largest) * GRADES // slack)
+        return cost, *kept, houses, -usable, -largest, patterns
+
+    def loses_little(self, layouts: Iterable[Layout]) -> bool:
+        """Return whether nearly all that is left over is in one usable piece, or none can be usable."""
+        total = largest = 0
+        for layout in layouts:
+            left = (self.stocks[layout.stock].room - self.filled(layout.pattern)) * self.step
+            total += left * layout.times
+            largest = max(largest, left)
+        return total < self.usable or largest * GRADES >= total * (GRADES - 1)
 
     @property
     def has_houses(self) -> bool:
