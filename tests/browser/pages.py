@@ -52,6 +52,18 @@ def album(site: Site) -> list[Place]:
     return [*homes, *rest.values(), *strangers()]
 
 
+def refusing(site: Site) -> list[Place]:
+    """Return the album's pages whose form, sent empty, is refused: so says the matrix."""
+    sent = {
+        (row.route, role)
+        for row in matrix.rows()
+        for role in row.expected
+        if row.method == "POST"
+        if row.expected[role] == 422
+    }
+    return [place for place in album(site) if (place.name, place.role) in sent]
+
+
 def strangers() -> list[Place]:
     """Return the pages for whoever is not signed in, and those that refuse."""
     nowhere = "/projects/999999/"
