@@ -126,7 +126,7 @@ def lot_page(company: Company, lot: Lot) -> LotPage:
 
 def orders_to_come(company: Company) -> Sequence[PurchaseOrder]:
     """Return the issued orders of which something is to come, the first that is due first."""
-    ended = OrderEvent.objects.filter(order=OuterRef("pk"), kind__in=ENDED)
+    ended = OrderEvent.objects.of(company).filter(order=OuterRef("pk"), kind__in=ENDED)
     rows = PurchaseOrder.objects.of(company).filter(number__isnull=False).exclude(Exists(ended))
     return list(rows.select_related("supplier").order_by("deliver_by", "pk"))
 

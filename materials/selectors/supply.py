@@ -131,7 +131,7 @@ def _on_hand(company: Company) -> list[OnHand]:
 
 def _to_come(company: Company, today: date) -> tuple[Delivery, ...]:
     """Return what issued orders still bring, by order and material; what is overdue may come today."""
-    ended = OrderEvent.objects.filter(order=OuterRef("order"), kind__in=ENDED)
+    ended = OrderEvent.objects.of(company).filter(order=OuterRef("order"), kind__in=ENDED)
     open_lines = (
         OrderLine.objects.of(company)
         .filter(order__number__isnull=False)
