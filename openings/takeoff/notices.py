@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from openings.takeoff.demand import Bead, Fasteners, Line, Rod
 from openings.takeoff.geometry import Geometry
+from openings.takeoff.rules.beads import sill_bead_length
 from openings.takeoff.rules.fasteners import SHORTEST_SPAN
 from openings.takeoff.rules.rule import SILL
 from openings.takeoff.terms import Terms
@@ -34,7 +35,10 @@ def notices_of_choices(geometry: Geometry, terms: Terms) -> tuple[Notice, ...]:
 def notices_of_sizes(geometry: Geometry, terms: Terms, lines: Sequence[Line]) -> tuple[Notice, ...]:
     """Return what the sizes of `geometry` make worth knowing, line by line."""
     notices: list[Notice] = []
+    if not sill_bead_length(geometry, terms):
+        notices.extend(_of_beads(lines))
     for line in lines:
+        # a look-up by kind: there are many lines, and few have anything to tell
         notices_of = _BY_KIND.get(type(line))
         if notices_of is not None:
             notices.extend(notices_of(line, terms))
@@ -69,10 +73,10 @@ def _of_squeeze(terms: Terms) -> Iterable[str]:
         )
 
 
-def _of_bead(line: Bead, terms: Terms) -> Sequence[Notice]:
-    if line.length_nm:
-        return ()
-    return (Notice(f"{line.zone}: the two weep gaps leave no room for a {line.part}."),)
+def _of_beads(lines: Sequence[Line]) -> Iterable[Notice]:
+    for line in lines:
+        if isinstance(line, Bead) and not line.length_nm:
+            yield Notice(f"{line.zone}: the two weep gaps leave no room for a {line.part}.")
 
 
 def _of_rod(line: Rod, terms: Terms) -> Sequence[Notice]:
@@ -97,12 +101,7 @@ def _of_fasteners(line: Fasteners, terms: Terms) -> Sequence[Notice]:
     return notices
 
 
-# a look-up by kind: most lines have nothing to tell, and there are many
-_BY_KIND: Mapping[type, Callable[[Any, Terms], Sequence[Notice]]] = {
-    Bead: _of_bead,
-    Rod: _of_rod,
-    Fasteners: _of_fasteners,
-}
+_BY_KIND: Mapping[type, Callable[[Any, Terms], Sequence[Notice]]] = {Rod: _of_rod, Fasteners: _of_fasteners}
 
 
 @lru_cache(maxsize=64)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from math import gcd
 
 from projects.errors import BadValue
 from projects.quantities.length import NM_PER_INCH, Length
@@ -145,6 +146,6 @@ def _mixed(parts: int, per_whole: int) -> str:
     whole, part = divmod(abs(parts), per_whole)
     if not part:
         return f"{sign}{whole}"
-    fraction = Fraction(part, per_whole)
-    shown = f"{fraction.numerator}/{fraction.denominator}"
+    common = gcd(part, per_whole)
+    shown = f"{part // common}/{per_whole // common}"
     return f"{sign}{whole} {shown}" if whole else f"{sign}{shown}"

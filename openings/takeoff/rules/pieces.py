@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import ClassVar
 
 from openings.takeoff.demand import Line, Piece, Stated, Stick
@@ -89,9 +90,14 @@ class Shims:
     def lines(self, geometry: Geometry, terms: Terms) -> tuple[Line, ...]:
         """Return jambs and sill; `count` is single shims."""
         under = max(2, -(-(geometry.unit_width_nm - SILL_SHIM_ENDS) // SILL_SHIM_SPACING) + 1)
-        beside = 3 if geometry.unit_height_nm > TALL_JAMB else 2
-        return (
-            Piece(self.jamb, LEFT_JAMB, SHIMS_PER_POINT * beside, points=beside),
-            Piece(self.jamb, RIGHT_JAMB, SHIMS_PER_POINT * beside, points=beside),
-            Piece(self.sill, SILL, SHIMS_PER_POINT * under, points=under),
-        )
+        return _shims(under, 3 if geometry.unit_height_nm > TALL_JAMB else 2)
+
+
+@lru_cache(maxsize=128)
+def _shims(under: int, beside: int) -> tuple[Line, ...]:
+    # few numbers of points, and they recur with every opening
+    return (
+        Piece(Shims.jamb, LEFT_JAMB, SHIMS_PER_POINT * beside, points=beside),
+        Piece(Shims.jamb, RIGHT_JAMB, SHIMS_PER_POINT * beside, points=beside),
+        Piece(Shims.sill, SILL, SHIMS_PER_POINT * under, points=under),
+    )

@@ -92,11 +92,12 @@ class PanCorner(LayerRule):
         source=COMMON_PRACTICE,
         inputs=("pan",),
     )
+    both = (Piece(stated, CORNER, 2),)
     states: ClassVar[tuple[Stated, ...]] = (stated,)
 
     def lines(self, geometry: Geometry, terms: Terms) -> tuple[Line, ...]:
         """Return the two pan corners."""
-        return (Piece(self.stated, CORNER, 2),)
+        return self.both
 
 
 class JambStrip(LayerRule):
