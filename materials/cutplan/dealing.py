@@ -9,11 +9,11 @@ from materials.cutplan.whole import Layout, Pattern, WholeProblem
 
 
 def dealt(problem: WholeProblem, layouts: Iterable[Layout]) -> list[Layout]:
-    """Return `layouts` of the merged problem as layouts of `problem`, which tells houses apart.
+    """Return `layouts` of the merged problem as layouts of `problem`, in which sizes may repeat.
 
     Roll by roll, the house that can give most of what the roll still wants gives it.
     """
-    if not problem.has_houses:
+    if len(set(problem.sizes)) == len(problem.sizes):
         return list(layouts)
     kinds: dict[int, list[int]] = {}
     for index, size in enumerate(problem.sizes):
@@ -40,25 +40,29 @@ class _Hand:
         while any(wanted.values()):
             offers = self._offers(wanted)
             house = max(offers, key=lambda house: offers[house])
-            for size, index, count in self._pieces_of(house, wanted):
+            for size, index, count in list(self._pieces_of(house, wanted)):
                 given[index] += count
                 self.counts[index] -= count
                 wanted[size] -= count
         return tuple(sorted(given.items()))
 
     def _offers(self, wanted: dict[int, int]) -> Counter[str]:
-        """Return by house the length of what it could give."""
+        """Return by house how many of the wanted pieces it could give, longer ones counting more."""
         offers: Counter[str] = Counter()
         for size, count in wanted.items():
+            has: Counter[str] = Counter()
             for index in self.kinds[size]:
-                could = min(count, self.counts[index])
-                if could:
-                    offers[self.problem.houses[index]] += could * self.problem.sizes[index]
+                has[self.problem.houses[index]] += self.counts[index]
+            for house, number in has.items():
+                offers[house] += min(count, number) * self.problem.sizes[self.kinds[size][0]]
         return offers
 
     def _pieces_of(self, house: str, wanted: dict[int, int]) -> Iterator[tuple[int, int, int]]:
+        """Yield (merged size, entry, number) of what the house gives of the wanted."""
         for size, count in wanted.items():
+            left = count
             for index in self.kinds[size]:
-                could = min(count, self.counts[index])
+                could = min(left, self.counts[index])
                 if could and self.problem.houses[index] == house:
+                    left -= could
                     yield size, index, could

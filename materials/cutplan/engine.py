@@ -26,7 +26,7 @@ class Engine:
 
     def __init__(self, whole: WholeProblem, *, until: float, clock: Clock) -> None:
         self.whole = whole
-        self.merged = whole.merged() if whole.has_houses else whole
+        self.merged = whole.merged()
         self.until = until
         self.clock = clock
         self.layouts: list[Layout] | None = None
@@ -40,8 +40,11 @@ class Engine:
         if cover is None:
             return Status.INFEASIBLE
         self.bound, self.weights = cover.cost, weights_above(self.merged, 0)
-        self._try_houses()
-        self._try_fillings()
+        for whole in self.whole.coarse_first():
+            self._try_houses(whole)
+            self._try_fillings(whole)
+            if self._is_proven() or self._is_late():
+                break
         self._try_first_fits()
         for prove in (self._search_all, self._raise_bound, self._close_gap):
             if not prove():
@@ -51,15 +54,15 @@ class Engine:
         self._offer(tidied(self.whole, self.layouts))
         return Status.OPTIMAL if self._is_proven() else Status.FEASIBLE
 
-    def _try_houses(self) -> None:
-        for layouts in house_by_house(self.whole) if self.whole.has_houses else ():
+    def _try_houses(self, whole: WholeProblem) -> None:
+        for layouts in house_by_house(whole) if whole.has_houses else ():
             self._offer(tidied(self.whole, downsized(self.whole, layouts)))
             if self._is_late() or (self._is_proven() and self.whole.loses_little(self.layouts or [])):
                 return
 
-    def _try_fillings(self) -> None:
-        for layouts in fillings(self.merged):
-            self._offer(dealt(self.whole, layouts))
+    def _try_fillings(self, whole: WholeProblem) -> None:
+        for layouts in fillings(whole.merged()):
+            self._offer(dealt(whole, layouts))
             if self._is_proven() or self._is_late():
                 return
 

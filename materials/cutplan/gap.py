@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 from collections.abc import Iterable, Sequence
 
@@ -9,6 +10,7 @@ from materials.cutplan.branch import Branching
 from materials.cutplan.columns import Column, Rest, cost_of
 from materials.cutplan.dive import dive
 from materials.cutplan.generate import Late, Relaxation, price_table, relax
+from materials.cutplan.master import Unsolved
 from materials.cutplan.narrow import useful_columns
 from materials.cutplan.pricing import is_too_large
 from materials.cutplan.starts import fill_rest
@@ -45,15 +47,24 @@ class Gap:
         return self.cost - self.grain
 
     def close(self) -> None:
-        """Raise the bound and look for cheaper plans, quick methods first."""
-        rooms = [stock.room for stock in self.problem.stocks]
-        if is_too_large(self.problem.sizes, self.problem.counts, max(rooms)):
+        """Raise the bound and look for cheaper plans, quick methods first.
+
+        Where the tables would be too large, or a program finds no answer, all stays as it is by then.
+        """
+        longest = max(stock.room for stock in self.problem.stocks)
+        if is_too_large(self.problem.sizes, self.problem.counts, longest):
             return
-        self._relax(full=False)
-        if self._is_open():
-            self._dive(self.bound or 0, most=FEW_DIVES)
+        with contextlib.suppress(Unsolved):
+            self._close_in()
+
+    def _close_in(self) -> None:
+        # any cheaper plan first: it comes sooner than the cheapest, and time may be short
+        for target in (self.limit, None):
+            self._relax(known=target)
+            if self._is_open():
+                self._dive(self.limit if target else self.bound or 0, most=FEW_DIVES)
         for _ in range(MOST_LISTINGS):
-            if not self._is_open() or not self._search_lists(self._relax(full=True)):
+            if not self._is_open() or not self._search_lists(self._relax(known=0, full=True)):
                 break
         while self._is_open() and self._dive(self.limit, most=MANY_DIVES):
             pass
@@ -67,8 +78,8 @@ class Gap:
         elif self.bound is not None and bound > self.bound:
             self.bound, self.weights = bound, weights
 
-    def _relax(self, *, full: bool) -> Relaxation:
-        known = 0 if full or self.bound is None else self.bound
+    def _relax(self, *, known: int | None, full: bool = False) -> Relaxation:
+        known = self.bound or 0 if known is None else known
         relaxation = relax(
             self.problem,
             self.rest,

@@ -31,6 +31,10 @@ class Advice:
     value: int
 
 
+class Unsolved(ArithmeticError):
+    """The solver gave up on a linear program."""
+
+
 class Master:
     """Columns that cover the rest, each piece at least as often as wanted; `exactly`: no more either.
 
@@ -67,10 +71,10 @@ class Master:
         return len(self.columns) - before
 
     def solve(self) -> Advice:
-        """Return what the best mix of the columns says. Raises ArithmeticError where the solver fails."""
+        """Return what the best mix of the columns says. Raises Unsolved where the solver gives up."""
         status = self.solver.Solve()
         if status != self.solver.OPTIMAL:
-            raise ArithmeticError(f"the linear program was left with status {status}")
+            raise Unsolved(f"the linear program was left with status {status}")
         return Advice(
             weights=tuple(self._whole_weight(row.dual_value()) for row in self.rows),
             rents=tuple(0 if row is None else max(0, int(-row.dual_value() * WEIGHT)) for row in self.limits),

@@ -15,6 +15,7 @@ Pattern = tuple[tuple[int, int], ...]
 """(index of the size, how many) pairs, longest size first."""
 
 
+FINE, COARSE = 1 << 18, 1 << 16
 GRADES = 32
 """A loss of less than this part of all leftover is none where houses are to be kept together."""
 
@@ -103,6 +104,22 @@ class WholeProblem:
     def has_houses(self) -> bool:
         """Return whether the pieces are for more than one house."""
         return len(set(self.houses)) > 1
+
+    def coarse_first(self) -> Iterator[WholeProblem]:
+        """Yield the problem with sizes rounded up to a coarser grid, where its own is very fine; then itself.
+
+        What fits there fits here too, and is found much sooner.
+        """
+        longest = max(stock.room for stock in self.stocks)
+        if longest > FINE:
+            factor = -(-longest // COARSE)
+            yield replace(
+                self,
+                stocks=tuple(replace(stock, room=stock.room // factor) for stock in self.stocks),
+                sizes=tuple(-(-size // factor) for size in self.sizes),
+                step=self.step * factor,
+            )
+        yield self
 
     def merged(self) -> WholeProblem:
         """Return the problem with all houses as one: an entry per size."""

@@ -64,7 +64,7 @@ class Lot(Owned):
 
     def __str__(self) -> str:
         """Return material and number."""
-        return f"{self.material}, lot {self.number or self.pk}"
+        return f"{self.material}, lot {self.number}" if self.number else f"{self.material}, no lot number"
 
 
 class Movement(Owned):

@@ -112,6 +112,22 @@ def test_decimals_are_exact():
     assert (plan.cost, plan.cuts[0].left) == (1, 0)
 
 
+def test_lengths_of_the_finest_measure_are_planned_on_a_coarser_one():
+    # in millionths: 298 pieces between 10 and 10.03 are between 2,980 and 2,989 long: two rolls of 1,500
+    problem = CutProblem(
+        rolls=(Roll("roll", 1500, 41),),
+        pieces=tuple(
+            Piece(f"{house} {n}", 10 + Fraction(n * n, 1_000_000), 1, house)
+            for house in "AB"
+            for n in range(149)
+        ),
+    )
+
+    plan = planned(problem)
+
+    assert (plan.status, plan.cost) == (Status.OPTIMAL, 82)
+
+
 def test_usable_leftover_breaks_a_tie_of_cost():
     # Pieces 40, 30, 20, 10 fill one roll of 100. With 40, 30, 20 two rolls of 60 are needed:
     # 40 + 20 | 30 leaves 0 and 30; 40 | 30 + 20 leaves 20 and 10. Only the 30 is worth keeping.
