@@ -13,17 +13,12 @@ import django
 
 
 def main() -> None:
-    """Measure, and look at the machine before and after."""
+    """Measure."""
     django.setup()
-    from config.benches.machine import slowness
     from config.benches.registry import BENCHES
 
     name, *options = sys.argv[1:]
-    small = "--small" in options
-    tries = 1 if small else 5
-    before = slowness(tries=tries)
-    figures = [asdict(figure) for figure in BENCHES[name](small=small)]
-    print(json.dumps({"figures": figures, "slowness": min(before, slowness(tries=tries))}))
+    print(json.dumps([asdict(figure) for figure in BENCHES[name](small="--small" in options)]))
 
 
 if __name__ == "__main__":

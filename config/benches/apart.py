@@ -10,7 +10,6 @@ import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 
 from django.conf import settings
@@ -18,14 +17,6 @@ from django.conf import settings
 from config.benches.figure import Figure
 
 DATABASE = "lapwise.sqlite3"
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """What a bench found, and how slow the machine was at the time."""
-
-    figures: tuple[Figure, ...]
-    slowness: float
 
 
 class BenchStopped(RuntimeError):
@@ -40,7 +31,7 @@ def empty_database() -> Iterator[Path]:
         yield folder / DATABASE
 
 
-def measured(name: str, *, empty: Path, small: bool) -> Measured:
+def measured(name: str, *, empty: Path, small: bool) -> tuple[Figure, ...]:
     """Return what the bench measures, begun with a copy of `empty`; `small` tries it with little.
 
     Raises BenchStopped.
@@ -48,7 +39,7 @@ def measured(name: str, *, empty: Path, small: bool) -> Measured:
     with _folder() as folder:
         shutil.copy(empty, folder / DATABASE)
         told = json.loads(_run(["-m", "config.benches", name, *(["--small"] if small else [])], folder))
-    return Measured(tuple(Figure(**figure) for figure in told["figures"]), told["slowness"])
+    return tuple(Figure(**figure) for figure in told)
 
 
 @contextmanager

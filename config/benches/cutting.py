@@ -83,19 +83,19 @@ def measure(*, small: bool) -> Iterator[Figure]:
 def _of_orders(name: str, plans: Sequence[Planned], *, seconds: float) -> Iterator[Figure]:
     slowest = max((each.spent for each in plans), key=lambda each: each.cpu)
     yield Figure.of_time(f"{name}, slowest", slowest, seconds)
-    yield _exact(f"{name}, cost over bound", max(each.ratio for each in plans), "x", 1)
+    yield Figure(f"{name}, cost over bound", max(each.ratio for each in plans), "x", 1)
     left = statistics.median(each.largest_left for each in plans)
-    yield _exact(f"{name}, largest leftover", left, "of all", 0.97, at_least=True)
+    yield Figure(f"{name}, largest leftover", left, "of all", 0.97, at_least=True)
     houses = len({piece.house for each in plans for piece in each.problem.pieces})
     met = statistics.median(each.rolls_met for each in plans)
-    yield _exact(f"{name}, rolls of a house", met, "x least", 1.2 if houses > 1 else None)
+    yield Figure(f"{name}, rolls of a house", met, "x least", 1.2 if houses > 1 else None)
     patterns = sum(len(each.plan.cuts) for each in plans) / sum(each.rolls for each in plans)
-    yield _exact(f"{name}, different cuts", patterns, "per roll")
+    yield Figure(f"{name}, different cuts", patterns, "per roll")
     first_fits = [first_fit_cost(each.problem) for each in plans]
     ratios = [
         cost / float(each.plan.bound or 1) for cost, each in zip(first_fits, plans, strict=True) if cost
     ]
-    yield _exact(f"{name}, first-fit-decreasing", max(ratios), "x bound")
+    yield Figure(f"{name}, first-fit-decreasing", max(ratios), "x bound")
 
 
 def _beside(problem: CutProblem, *, seconds: float) -> Iterator[Figure]:
@@ -103,14 +103,14 @@ def _beside(problem: CutProblem, *, seconds: float) -> Iterator[Figure]:
     first_fit = first_fit_cost(problem) or bound
     found = general_cost(problem, seconds=seconds, at_most=first_fit)
     name = f"120 strips, general solver after {seconds:g} s"
-    yield _exact(name, found / bound if found else 0.0, "x bound", note="" if found else "found no plan")
+    yield Figure(name, found / bound if found else 0.0, "x bound", note="" if found else "found no plan")
 
 
 def _of_set(name: str, *, few: bool) -> Iterator[Figure]:
     path = Path(os.environ.get("LAPWISE_DATA", settings.ROOT.parent / "shared" / "data"))
     path = path / "cutting" / f"{name}.jsonl"
     if not path.is_file():
-        yield _exact(f"{name}, proven", 0, "", note=f"there is no {path.name}")
+        yield Figure(f"{name}, proven", 0, "", note=f"there is no {path.name}")
         return
     instances = [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()]
     instances = instances[:1] if few else instances
@@ -120,12 +120,12 @@ def _of_set(name: str, *, few: bool) -> Iterator[Figure]:
     above = [int(each.plan.cost or 0) - known for each, known in zip(plans, best, strict=True)]
     proven = sum(each.ratio == 1 for each in plans)
     fitted = [first_fit_cost(each.problem) for each in plans]
-    yield _exact(f"{name}, most above the known best", max(above), "rolls", 0 if must else 1)
-    yield _exact(f"{name}, proven", proven, f"of {number}", number if must else number / 2, at_least=True)
+    yield Figure(f"{name}, most above the known best", max(above), "rolls", 0 if must else 1)
+    yield Figure(f"{name}, proven", proven, f"of {number}", number if must else number / 2, at_least=True)
     slowest = max((each.spent for each in plans), key=lambda each: each.cpu)
     yield Figure.of_time(f"{name}, slowest", slowest, SECONDS)
-    yield _exact(f"{name}, known best by us", above.count(0), f"of {number}")
-    yield _exact(f"{name}, known best by first-fit", sum(map(operator.eq, fitted, best)), f"of {number}")
+    yield Figure(f"{name}, known best by us", above.count(0), f"of {number}")
+    yield Figure(f"{name}, known best by first-fit", sum(map(operator.eq, fitted, best)), f"of {number}")
 
 
 def _rolls_of(instance: dict[str, Any]) -> CutProblem:
@@ -143,15 +143,3 @@ def _planned(problem: CutProblem) -> Planned:
     if faults:
         raise ValueError(faults[0])
     return Planned(problem, plans[0], took)
-
-
-def _exact(
-    name: str,
-    measured: float,
-    unit: str,
-    required: float | None = None,
-    *,
-    at_least: bool = False,
-    note: str = "",
-) -> Figure:
-    return Figure(name, measured, unit, required, at_least=at_least, timed=False, note=note)

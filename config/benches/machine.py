@@ -1,4 +1,4 @@
-"""How fast this machine is just now, by a fixed loop, and what a piece of work takes of it."""
+"""What a piece of work takes of the machine: seconds and memory."""
 
 from __future__ import annotations
 
@@ -11,10 +11,6 @@ from typing import Any, ParamSpec
 
 Given = ParamSpec("Given")
 
-USUAL_SECONDS = 0.088
-"""The loop's time on the machine on which the requirements were first measured, with nothing else on it."""
-
-LOOPS = 100_000
 PROCESS = Path("/proc/self")
 
 
@@ -60,30 +56,6 @@ def megabytes_on_top(work: Callable[Given, Any], *args: Given.args, **options: G
     return (_highest_kilobytes() - before) / 1024
 
 
-def slowness(*, tries: int) -> float:
-    """Return the loop's time as a multiple of the usual: 2 is a machine half as fast. Best of `tries`."""
-    gc.disable()  # what else this process holds is no matter of the machine
-    try:
-        return min(_loop() for _ in range(tries)) / USUAL_SECONDS
-    finally:
-        gc.enable()
-
-
 def _highest_kilobytes() -> int:
     told = (PROCESS / "status").read_text(encoding="ascii").partition("VmHWM:")[2]
     return int(told.split()[0])
-
-
-def _loop() -> float:
-    """Return the core's seconds for many small values made, added up by key and put in order.
-
-    That is what the product does most, and it feels as much of a neighbour's work in the shared caches.
-    """
-    start = time.process_time()
-    rows = [(number * 7_919 % LOOPS, str(number)) for number in range(LOOPS)]
-    sums: dict[tuple[str, int], int] = {}
-    for number, text in rows:
-        key = ("loop", number % 5_003)
-        sums[key] = sums.get(key, 0) + len(text)
-    rows.sort()
-    return time.process_time() - start

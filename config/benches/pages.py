@@ -47,7 +47,7 @@ def _page(client: Client, name: str, address: str) -> Iterator[Figure]:
         _open(client, address)
     count = len(queries)  # the next visit forgets them
     visits = [spent(_open, client, address) for _ in range(VISITS)]
-    yield Figure(name, count, "queries", 15, timed=False)
+    yield Figure(name, count, "queries", 15)
     yield Figure.of_time(name, Spent.middle(visits), 0.2)
 
 

@@ -45,7 +45,7 @@ def measure(kind: str, *, small: bool) -> Iterator[Figure]:
     megabytes = megabytes_on_top(work)
     told = f"preview of {SMALL if small else LARGE:,} rows, {kind}"
     yield Figure.of_time(told, took[0], 10)
-    yield Figure(told, megabytes, "MB on top", 150, timed=False)
+    yield Figure(told, megabytes, "MB on top", 150)
 
 
 def made(kind: str, count: int) -> bytes:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+
+from django.db.models import TextField
+from django.db.models.functions import Cast
 
 from materials.catalogue.kept import totals_of_plain
 from materials.catalogue.totals import Totals, hashes_of, total_up
@@ -54,12 +58,15 @@ def _hashes(company: Company, houses: Sequence[House], in_force: Mapping[int, In
 
 
 def _kept(company: Company, hashes: Mapping[int, str]) -> dict[int, Totals]:
-    rows = KeptRollUp.objects.of(company).filter(house__in=hashes)
-    return {
-        house: totals_of_plain(totals)
-        for house, input_hash, totals in rows.values_list("house_id", "input_hash", "totals")
+    # as text, for builders repeat their plans: what is the same text need be read only once
+    rows = KeptRollUp.objects.of(company).filter(house__in=hashes).annotate(text=Cast("totals", TextField()))
+    fitting = {
+        house: text
+        for house, input_hash, text in rows.values_list("house_id", "input_hash", "text")
         if input_hash == hashes[house]
     }
+    totals = {text: totals_of_plain(json.loads(text)) for text in set(fitting.values())}
+    return {house: totals[text] for house, text in fitting.items()}
 
 
 def _made(company: Company, houses: Sequence[House], in_force: Mapping[int, InForce]) -> dict[int, Totals]:

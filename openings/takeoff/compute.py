@@ -15,7 +15,7 @@ from openings.takeoff.lifting import lift_notice, people_to_set, weight_of
 from openings.takeoff.neighbours import crowded
 from openings.takeoff.notices import Notice
 from openings.takeoff.opening import OpeningInput
-from openings.takeoff.reckoner import Reckoner, reckoner_for
+from openings.takeoff.reckoner import Reckoned, Reckoner, reckoner_for
 from openings.takeoff.specification import Specification
 from openings.takeoff.terms import RowRefused
 from projects.errors import BadValue
@@ -65,7 +65,8 @@ def take_off(opening: OpeningInput, specification: Specification, method: Method
 
     Raises BadValue where choices contradict each other, no stock fits, or the RO is smaller than the unit.
     """
-    return _take_off(opening, replace_method(opening, method), Reckoner(specification, {method.code: method}))
+    reckoner = Reckoner(specification, {method.code: method})
+    return _take_off(opening, reckoner.reckon(replace_method(opening, method)), specification)
 
 
 def replace_method(opening: OpeningInput, method: Method) -> Geometry:
@@ -85,11 +86,16 @@ def take_off_house(
     problems = list(contradictions_of(specification))
     reckoner = reckoner_for(specification) if methods is None else Reckoner(specification, methods)
     taken: list[OpeningTakeoff] = []
+    known: dict[Geometry, Reckoned] = {}
     for opening in openings if not problems else ():
+        geometry = geometry_of(opening)
         try:
-            taken.append(_take_off(opening, geometry_of(opening), reckoner))
+            if geometry not in known:
+                known[geometry] = reckoner.reckon(geometry)
         except BadValue as error:
             problems.append(_problem(error, opening))
+            continue
+        taken.append(_take_off(opening, known[geometry], specification))
     taken = _with_crowding(taken, specification)
     shared, taken = _say_once(taken)
     return HouseTakeoff(
@@ -124,9 +130,9 @@ def _read_of(opening: OpeningInput) -> tuple[int | str | None, ...]:
     )
 
 
-def _take_off(opening: OpeningInput, geometry: Geometry, reckoner: Reckoner) -> OpeningTakeoff:
-    terms, lines, notices = reckoner.reckon(geometry)
-    weight = weight_of(opening, reckoner.specification.frame_share)
+def _take_off(opening: OpeningInput, reckoned: Reckoned, specification: Specification) -> OpeningTakeoff:
+    terms, lines, notices = reckoned
+    weight = weight_of(opening, specification.frame_share)
     heavy = lift_notice(weight, terms.method.pace)
     return OpeningTakeoff(
         opening=opening,

@@ -37,11 +37,9 @@ def notices_of_sizes(geometry: Geometry, terms: Terms, lines: Sequence[Line]) ->
     notices: list[Notice] = []
     if not sill_bead_length(geometry, terms):
         notices.extend(_of_beads(lines))
-    for line in lines:
-        # a look-up by kind: there are many lines, and few have anything to tell
-        notices_of = _BY_KIND.get(type(line))
-        if notices_of is not None:
-            notices.extend(notices_of(line, terms))
+    # picked by kind first: there are many lines, and few have anything to tell
+    for line in [line for line in lines if type(line) in _BY_KIND]:
+        notices += _BY_KIND[type(line)](line, terms)
     notices.extend(_of_gaps(geometry, terms))
     return tuple(notices)
 

@@ -1,4 +1,4 @@
-"""Takes off geometries under one specification and remembers each, so that repeats cost a look-up. Pure."""
+"""Takes off geometries under one specification, and remembers what is small and recurs. Pure."""
 
 from __future__ import annotations
 
@@ -19,12 +19,8 @@ from openings.takeoff.terms import RowRefused, Terms, overrides_of, settle_terms
 from projects.quantities.length import Length
 from projects.quantities.text import format_length
 
-MOST_KEPT = 1_000
 MOST_DEMANDS_KEPT = 100_000
-"""Geometries whose lines and whose demands are kept; beyond it all are forgotten and reckoned again.
-
-Lines are many and small: kept by the ten thousand, they cost the garbage collector more than they save.
-"""
+"""Geometries whose demands are kept; beyond it all are forgotten and reckoned again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,14 +41,16 @@ class Reckoned(NamedTuple):
 
 
 class Reckoner:
-    """One specification's takeoff. `methods` by code; without it, those of the method files."""
+    """One specification's takeoff. `methods` by code; without it, those of the method files.
+
+    Demands are kept, lines are not: so many small values that live on slow down the making of new ones.
+    """
 
     def __init__(self, specification: Specification, methods: Mapping[str, Method] | None = None) -> None:
         """Remember nothing yet."""
         self.specification = specification
         self._methods = methods
         self._settled_by: dict[tuple[object, ...], Settled] = {}
-        self._reckoned: dict[Geometry, Reckoned] = {}
         self._demands: dict[Geometry, Demand] = {}
 
     def reckon(self, geometry: Geometry) -> Reckoned:
@@ -60,26 +58,17 @@ class Reckoner:
 
         Raises RowRefused where its choices contradict each other or the RO is smaller than the unit.
         """
-        known = self._reckoned.get(geometry)
-        if known is None:
-            if len(self._reckoned) >= MOST_KEPT:
-                self._reckoned.clear()
-            settled = self._settled(geometry)
-            lines = _lines(geometry, settled)
-            of_sizes = notices_of_sizes(geometry, settled.terms, lines)
-            known = Reckoned(settled.terms, lines, (*settled.notices, *of_sizes))
-            self._reckoned[geometry] = known
-        return known
+        settled = self._settled(geometry)
+        lines = _lines(geometry, settled)
+        of_sizes = notices_of_sizes(geometry, settled.terms, lines)
+        return Reckoned(settled.terms, lines, (*settled.notices, *of_sizes))
 
     def lines(self, geometry: Geometry) -> Sequence[Line]:
         """Return the lines of `geometry` alone. Raises RowRefused as `reckon` does."""
         return self.reckon(geometry).lines
 
     def demand(self, geometry: Geometry) -> Demand:
-        """Return what one opening of `geometry` needs. Raises RowRefused as `reckon` does.
-
-        The lines themselves are not kept: a hundred thousand openings would fill the memory with them.
-        """
+        """Return what one opening of `geometry` needs. Raises RowRefused as `reckon` does."""
         known = self._demands.get(geometry)
         if known is None:
             if len(self._demands) >= MOST_DEMANDS_KEPT:
@@ -119,7 +108,7 @@ def _lines(geometry: Geometry, settled: Settled) -> Sequence[Line]:
     terms = settled.terms
     lines: list[Line] = []
     for rule in settled.rules:
-        lines.extend(rule.lines(geometry, terms))
+        lines += rule.lines(geometry, terms)
     return tuple(lines)
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from typing import Any
 
 from django.core.management.base import CommandError, CommandParser
 
 from config.benches.apart import BenchStopped, empty_database, measured
-from config.benches.figure import Figure
 from config.benches.registry import BENCHES
 from projects.commandline import Answer, AnswerCommand, WrongUsage
 
@@ -48,33 +48,18 @@ class Command(AnswerCommand):
             for name in names:
                 self.stderr.write(f"Measuring {name}.")
                 found = measured(name, empty=empty, small=small)
-                machine = {"slowness": round(found.slowness, 2), "load": round(os.getloadavg()[0], 1)}
-                told += [_judged(figure, ease, found.slowness) | machine for figure in found.figures]
+                load = round(os.getloadavg()[0], 1)
+                told += [asdict(figure) | {"met": figure.is_met(ease=ease), "load": load} for figure in found]
         return told
-
-
-def _judged(figure: Figure, ease: float, slowness: float) -> dict[str, Any]:
-    limit = figure.limit(ease=ease, slowness=slowness)
-    return {
-        "name": figure.name,
-        "measured": figure.measured,
-        "unit": figure.unit,
-        "required": figure.required,
-        "at_least": figure.at_least,
-        "limit_here": None if limit == float("inf") else limit,
-        "met": figure.is_met(ease=ease, slowness=slowness),
-        "note": figure.note,
-    }
 
 
 def _line(figure: Mapping[str, Any]) -> str:
     words = [f"{_verdict(figure):7}{figure['name']:55}{_number(figure['measured']):>7} {figure['unit']:11}"]
     if figure["required"] is not None:
         most = "at least" if figure["at_least"] else "at most"
-        here = "endless" if figure["limit_here"] is None else _number(figure["limit_here"])
-        words.append(f"{most} {_number(figure['required'])}, here {here}; ")
+        words.append(f"{most} {_number(figure['required'])}; ")
     words.append(f"{figure['note']}; " if figure["note"] else "")
-    words.append(f"machine {figure['slowness']} x the usual time, load {figure['load']}")
+    words.append(f"load {figure['load']}")
     return "".join(words)
 
 

@@ -24,7 +24,6 @@ def test_specifications_are_kept_apart() -> None:
 
 
 def test_forgetting_changes_no_answer(monkeypatch) -> None:
-    monkeypatch.setattr(reckoner, "MOST_KEPT", 2)
     monkeypatch.setattr(reckoner, "MOST_DEMANDS_KEPT", 2)
     openings = [opening(mark=f"W{width}", width=width) for width in (20, 24, 28, 32, 20, 24)]
     small = Reckoner(DEFAULT)
