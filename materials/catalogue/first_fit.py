@@ -16,6 +16,8 @@ def rolls_first_fit(strips: Mapping[int, int], *, roll: Length, trim: Length) ->
     bound: a cut plan may save a roll. Raises BadValue where a strip is longer than a roll.
     """
     rooms: list[int] = []
+    done = 0
+    shortest_nm = min(strips, default=0) + trim.nm
     for length_nm in sorted(strips, reverse=True):
         cut_nm, left = length_nm + trim.nm, strips[length_nm]
         if cut_nm > roll.nm:
@@ -35,7 +37,11 @@ def rolls_first_fit(strips: Mapping[int, int], *, roll: Length, trim: Length) ->
                 break
         if left:
             rooms.extend(_fresh_rolls(left, cut_nm=cut_nm, roll_nm=roll.nm))
-    return len(rooms)
+        # where not even the shortest fits, nothing is looked for again
+        useful = [room for room in rooms if room >= shortest_nm]
+        done += len(rooms) - len(useful)
+        rooms = useful
+    return done + len(rooms)
 
 
 def _fresh_rolls(count: int, *, cut_nm: int, roll_nm: int) -> list[int]:

@@ -48,6 +48,12 @@ def inches(length: Length | None) -> SafeString:
 
 
 @register.filter
+def inches_as_text(length: Length) -> str:
+    """Return the length in inches to the sixteenth as bare text, for attributes."""
+    return format_rounded(length)
+
+
+@register.filter
 def feet(length: Length | None) -> SafeString:
     """Return the length in feet and inches to the sixteenth, its millimetres on hover."""
     return _measured(length, format_feet)
