@@ -86,6 +86,20 @@ TRIGGERS: tuple[Trigger, ...] = (
         "a lot moves in whole pieces",
     ),
     Trigger(
+        "cutroll_stays",
+        "materials.CutRoll",
+        "UPDATE",
+        "OLD.cut_at IS NOT NULL",
+        "a roll that was cut is never changed",
+    ),
+    Trigger(
+        "cutroll_is_kept",
+        "materials.CutRoll",
+        "DELETE",
+        "OLD.cut_at IS NOT NULL",
+        "a roll that was cut is never changed",
+    ),
+    Trigger(
         "lot_stays",
         "materials.Lot",
         "UPDATE OF material, piece_size, line_id",

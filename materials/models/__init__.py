@@ -1,5 +1,6 @@
-"""Suppliers and prices, need dates, orders and what they cover, stock and its ledger, houses' kept totals."""
+"""Suppliers and prices, need dates, orders and their cover, stock and ledger, cut lists, kept totals."""
 
+from materials.models.cutlist import CutList, CutRoll
 from materials.models.delivery import Delivery, DeliveryLine
 from materials.models.need import NeedDate
 from materials.models.order import Coverage, OrderEvent, OrderLine, PurchaseOrder
@@ -9,6 +10,8 @@ from materials.models.supplier import Price, Supplier
 
 __all__ = [
     "Coverage",
+    "CutList",
+    "CutRoll",
     "Delivery",
     "DeliveryLine",
     "KeptRollUp",

@@ -1,0 +1,47 @@
+"""Which strips an opening has cut from rolls and sticks, by the material they are cut from. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from materials.catalogue.material import Catalogue
+from materials.catalogue.meet import cut_length, material_for
+from openings.takeoff.demand import Line
+from openings.takeoff.specification import Specification
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """For whom a strip is cut: the opening's key, its house and its mark."""
+
+    key: int
+    house: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """One strip as it is cut, `length` in nanometres with its trim; `part` and `zone` say where it goes."""
+
+    opening: Opening
+    part: str
+    zone: str
+    length: int
+
+
+def strips_of(
+    opening: Opening, lines: Iterable[Line], specification: Specification, catalogue: Catalogue
+) -> Iterator[tuple[str, Strip]]:
+    """Yield each strip of an opening's takeoff with its material's key; what nothing meets is left out.
+
+    The takeoff says what nothing meets, so it is not said again here.
+    """
+    for line in lines:
+        need, count = line.need()
+        length = cut_length(need, specification)
+        material = material_for(need, catalogue)
+        if length is None or material is None:
+            continue
+        for _ in range(count):
+            yield material.key, Strip(opening, line.part, line.zone, length.nm)
