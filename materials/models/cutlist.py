@@ -51,7 +51,7 @@ class CutRoll(Owned):
     `place` say where it lies, None as long as it is to come. `offcut` is the lot that its rest became.
     """
 
-    list = models.ForeignKey(CutList, on_delete=models.CASCADE, related_name="rolls")
+    cut_list = models.ForeignKey(CutList, on_delete=models.CASCADE, related_name="rolls")
     position = models.PositiveIntegerField()
     material = models.CharField(max_length=64)
     pack = models.CharField(max_length=64, blank=True, default="")
@@ -65,9 +65,9 @@ class CutRoll(Owned):
     offcut = models.OneToOneField(Lot, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
 
     class Meta:
-        ordering = ["list_id", "position", "id"]
+        ordering = ["cut_list_id", "position", "id"]
         constraints = [
-            models.UniqueConstraint(fields=["list", "position"], name="cut_roll_position_once"),
+            models.UniqueConstraint(fields=["cut_list", "position"], name="cut_roll_position_once"),
             at_least("length_nm", 1, name="cut_roll_length"),
             at_least("left_nm", 0, name="cut_roll_left"),
             text_between("material", shortest=1, longest=64, name="cut_roll_material_length"),
