@@ -52,9 +52,9 @@ bench: setup
 
 # needs uv, which nothing else here does
 lock:
-	uv pip compile --quiet --python-version 3.11 --generate-hashes --no-header --no-annotate \
+	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-header --no-annotate \
 		pyproject.toml --output-file requirements.lock
-	uv pip compile --quiet --python-version 3.11 --generate-hashes --no-header --no-annotate \
+	uv pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-header --no-annotate \
 		pyproject.toml --group dev --constraints requirements.lock --output-file requirements-dev.lock
 
 lint: setup-dev
