@@ -25,7 +25,7 @@ WORDS: dict[str, str] = {
     "draft_is_stale": "A house changed since this draft was made. Make the drafts again, then issue.",
     "issued_stays": "Issued orders can't be changed. Order the difference, or cancel with the supplier.",
     "no_prices": "No supplier has a price yet. Load a price list first.",
-    "not_issued": "This draft is not sent yet, so nothing of it can come. Issue it first.",
+    "not_issued": "This is still a draft. Issue it first, then come back here.",
     "not_enough": "Only {there} of {what} lie there. Count again, or take less.",
     "bad_pieces": "{what} can't be {pieces}. Give whole pieces, {least} or more.",
     "crew_clash": "{crew} is on {what} on {day} already. Take over from it, or choose another day.",

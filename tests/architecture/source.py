@@ -18,6 +18,7 @@ CORE = (
     "openings/drawing",
     "materials/catalogue",
     "materials/cutplan",
+    "materials/exchange",
     "materials/ordering",
     "crews/cure",
     "crews/dayplan",
