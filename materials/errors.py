@@ -51,6 +51,13 @@ class BadPieces(UserError):
     code = "bad_pieces"
 
 
+class NotThereYet(UserError):
+    """A roll was to be cut that is still to come."""
+
+    code = "not_there_yet"
+    status = 409
+
+
 class NotIssued(UserError):
     """A draft was to be received."""
 

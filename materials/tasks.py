@@ -1,11 +1,14 @@
-"""The background work of this app: the order's PDF, and keeping what houses come to."""
+"""The background work of this app: orders and cut lists on paper, and keeping what houses come to."""
 
 from __future__ import annotations
 
 from celery import shared_task
 
 from materials.documents import order_pdf
+from materials.papers import cut_list_pdf, labels_pdf
+from materials.selectors.cut_pages import cut_page
 from materials.selectors.orders import order_of
+from materials.services.cutting import LABELS_KIND, LIST_KIND
 from materials.services.issuing import PDF_KIND
 from materials.services.rollups import keep_roll_ups
 from projects import jobs
@@ -18,6 +21,22 @@ def draw_order(run: jobs.Run) -> jobs.Document:
     order = order_of(run.job.company, run.arguments["order"])
     run.tell(30, "Drawing the order")
     return order_pdf(order)
+
+
+@jobs.kind(LIST_KIND)
+def draw_cut_list(run: jobs.Run) -> jobs.Document:
+    """Draw the cut list with the id `cut_list`."""
+    page = cut_page(run.job.company, run.arguments["cut_list"])
+    run.tell(30, "Drawing the cut list")
+    return cut_list_pdf(page)
+
+
+@jobs.kind(LABELS_KIND)
+def draw_labels(run: jobs.Run) -> jobs.Document:
+    """Draw the labels of the cut list with the id `cut_list`."""
+    page = cut_page(run.job.company, run.arguments["cut_list"])
+    run.tell(30, "Drawing the labels")
+    return labels_pdf(page)
 
 
 @shared_task(name="materials.keep_roll_ups")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from materials.views import deliveries, needs, orders, prices, stock, takeoff
+from materials.views import cut_lists, deliveries, needs, orders, prices, stock, takeoff
 
 urlpatterns = [
     path("orders/", orders.orders, name="orders"),
@@ -17,6 +17,12 @@ urlpatterns = [
     path("orders/<row:pk>/pdf/", orders.pdf, name="order-pdf"),
     path("orders/<row:pk>/receive/", deliveries.receive, name="order-receive"),
     path("orders/<row:pk>/difference/", orders.difference, name="order-difference"),
+    path("cut-lists/day/<day:day>/", cut_lists.of_day, name="cut-list-day"),
+    path("cut-lists/day/<day:day>/make/", cut_lists.make_for_day, name="cut-list-day-make"),
+    path("cut-lists/<row:pk>/papers/", cut_lists.papers, name="cut-list-papers"),
+    path("cut-lists/rolls/<row:pk>/", cut_lists.cut, name="cut-roll"),
+    path("houses/<row:pk>/cut-list/", cut_lists.of_house, name="cut-list-house"),
+    path("houses/<row:pk>/cut-list/make/", cut_lists.make_for_house, name="cut-list-house-make"),
     path("houses/<row:pk>/takeoff/", takeoff.house_takeoff, name="house-takeoff"),
     path("houses/<row:pk>/need-dates/", needs.need_dates, name="need-dates"),
     path("projects/<row:pk>/takeoff/", takeoff.project_takeoff, name="project-takeoff"),

@@ -27,6 +27,7 @@ WORDS: dict[str, str] = {
     "no_prices": "No supplier has a price yet. Load a price list first.",
     "not_issued": "This is still a draft. Issue it first, then come back here.",
     "not_enough": "Only {there} of {what} lie there. Count again, or take less.",
+    "not_there_yet": "This roll is still to come. Receive it, then make the list anew.",
     "bad_pieces": "{what} can't be {pieces}. Give whole pieces, {least} or more.",
     "crew_clash": "{crew} is on {what} on {day} already. Take over from it, or choose another day.",
     "already_sent": "{crew} is on {what} on {day} already. Nothing changed.",

@@ -52,6 +52,7 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
     lots = supply.lay_in(cast, stock, monday=first)
     orders = supply.order(cast, projects, built, monday=first)
     supply.receive_first_part(cast, stock, monday=first)
+    supply.cut_for_the_first_day(cast, monday=first)
     return {
         "people": len(cast.by_email),
         "projects": len(projects["projects"]),

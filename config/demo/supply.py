@@ -101,6 +101,11 @@ def receive_first_part(cast: Cast, told: Mapping[str, Any], *, monday: date) -> 
     services.receive_delivery(by=cast.foreman, order=order, came=[came], key="demo-came")
 
 
+def cut_for_the_first_day(cast: Cast, *, monday: date) -> None:
+    """Make the first day's cut list; its rolls wait to be cut."""
+    services.make_cut_list(by=cast.foreman, day=monday)
+
+
 def order(cast: Cast, told: Mapping[str, Any], houses: Mapping[str, House], *, monday: date) -> int:
     """Make the drafts of both weeks and issue the second week's largest; return how many orders there are.
 

@@ -40,9 +40,7 @@ def draw_bar(length: int, strips: Sequence[int], *, longest: int, name: str) -> 
             shapes.append(Text(left + wide / 2, HEIGHT / 2 + 5, words, LETTERS, "middle"))
     shapes.append(Rect(0, 1, max(_units(length, longest) - 1, 1), HEIGHT - 2, FINE))
     cuts = ", ".join(f"{number}: {format_rounded(Length(strip))}" for number, strip in enumerate(strips, 1))
-    return Drawing(
-        WIDTH, HEIGHT, name, f"{cuts}; {format_feet(Length(rest))} are left", tuple(shapes)
-    )
+    return Drawing(WIDTH, HEIGHT, name, f"{cuts}; {format_feet(Length(rest))} are left", tuple(shapes))
 
 
 def _units(nanometres: int, longest: int) -> float:

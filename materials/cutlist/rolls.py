@@ -121,7 +121,9 @@ def _turn(roll: RollToCut) -> tuple[bool, bool, str, int]:
 def _why(strips: Sequence[Strip], sources: Sequence[Source]) -> Iterator[Problem]:
     """Yield the reason that people can act on: no roll at all, or a strip that none can hold."""
     if not sources:
-        yield Problem("Nothing lies in stock, and no supplier has a price.", "Add a price, or count the stock.")
+        yield Problem(
+            "Nothing lies in stock, and no supplier has a price.", "Add a price, or count the stock."
+        )
         return
     longest, length = max(source.length for source in sources), max(strip.length for strip in strips)
     if length > longest:

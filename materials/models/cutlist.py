@@ -72,8 +72,7 @@ class CutRoll(Owned):
             at_least("left_nm", 0, name="cut_roll_left"),
             text_between("material", shortest=1, longest=64, name="cut_roll_material_length"),
             models.CheckConstraint(
-                condition=Q(lot__isnull=True, place__isnull=True)
-                | Q(lot__isnull=False, place__isnull=False),
+                condition=Q(lot__isnull=True, place__isnull=True) | Q(lot__isnull=False, place__isnull=False),
                 name="cut_roll_lies_somewhere",
             ),
             models.CheckConstraint(

@@ -85,6 +85,11 @@ class WeekPage:
         return any(need.short or need.reserve for need in self.needs)
 
     @property
+    def days(self) -> tuple[date, ...]:
+        """Return the days on which elevations are needed."""
+        return tuple(sorted({face.day for face in self.faces if face.day}))
+
+    @property
     def drafts(self) -> tuple[OrderShown, ...]:
         """Return the orders that wait to be issued."""
         return tuple(order for order in self.orders if order.is_draft)

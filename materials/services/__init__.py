@@ -1,5 +1,6 @@
-"""Every write to need dates, suppliers, prices, orders, deliveries and stock."""
+"""Every write to need dates, suppliers, prices, orders, deliveries, stock and cut lists."""
 
+from materials.services.cutting import cut_roll, make_cut_list
 from materials.services.deliveries import Came, receive_delivery
 from materials.services.drafts import discard_draft, make_drafts, order_difference
 from materials.services.issuing import issue_order
@@ -23,8 +24,10 @@ __all__ = [
     "add_stock",
     "correct_lot",
     "count_lot",
+    "cut_roll",
     "discard_draft",
     "issue_order",
+    "make_cut_list",
     "make_drafts",
     "make_place",
     "move_lot",

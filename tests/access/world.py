@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from materials.models import CutList, CutRoll
 from projects.models import Company, Job, Membership, Role
 from tests.factories import people
 from tests.factories.crews import AssignmentFactory, CrewFactory, CrewMemberFactory
@@ -13,6 +14,7 @@ from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactor
 from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory
 from tests.factories.people import MembershipFactory
+from tests.factories.rows import a_row
 from tests.materials.orders.building import issue
 from tests.materials.stock.building import tubes
 
@@ -60,6 +62,14 @@ def _lot(company):
     return tubes(MembershipFactory(company=company), 12, lot="S-131")
 
 
+def _cut_list(company):
+    return a_row(CutList, company)
+
+
+def _roll(company):
+    return a_row(CutRoll, company)
+
+
 def _crew(company):
     return CrewFactory(company=company)
 
@@ -83,6 +93,8 @@ MAKERS: dict[str, Maker] = {
     "order": _order,
     "issued": _issued,
     "lot": _lot,
+    "cut_list": _cut_list,
+    "roll": _roll,
     "crew": _crew,
     "member": _member,
     "assignment": _assignment,

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.demo.files import table
 from crews.models import Assignment, Crew, CrewMember
-from materials.models import Lot, PurchaseOrder
+from materials.models import CutList, CutRoll, Lot, PurchaseOrder
 from openings import services as openings_services
 from openings.models import Opening, ScheduleImport
 from projects import services as projects_services
@@ -89,6 +89,8 @@ def _things(company: Company) -> dict[str, Find]:
         "order": lambda: PurchaseOrder.objects.filter(company=company, issued_at=None).earliest("pk"),
         "issued": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
         "lot": lambda: Lot.objects.filter(company=company).earliest("pk"),
+        "cut_list": lambda: CutList.objects.filter(company=company).earliest("pk"),
+        "roll": lambda: CutRoll.objects.filter(company=company, lot__isnull=False).earliest("pk"),
         "job": lambda: Job.objects.filter(company=company, kind="order-pdf").earliest("pk"),
         "crew": lambda: Crew.objects.filter(company=company).earliest("pk"),
         "member": lambda: CrewMember.objects.filter(company=company).earliest("pk"),

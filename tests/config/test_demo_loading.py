@@ -157,6 +157,7 @@ def test_every_page_of_the_demo_opens_for_the_office():
         "project": Project, "house": House, "elevation": Elevation, "opening": Opening,
         "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
         "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
+        "roll": CutRoll,
     }  # fmt: skip
     opened = 0
     for row in matrix.rows():

@@ -10,6 +10,8 @@ from typing import Any
 from django.db import models
 
 from materials.models import (
+    CutList,
+    CutRoll,
     Delivery,
     DeliveryLine,
     Lot,
@@ -63,6 +65,27 @@ def _movement(company: Company) -> Movement:
     return Movement.objects.create(company=company, lot=lot, place=place, at=NOON, **told)
 
 
+def _cut_list(company: Company) -> CutList:
+    house = HouseFactory(project__company=company)
+    return CutList.objects.create(company=company, house=house, made_at=NOON)
+
+
+def _cut_roll(company: Company) -> CutRoll:
+    movement = _movement(company)
+    strip = {"opening": 1, "house": "LOT-1", "mark": "W1", "part": "pan", "zone": "sill", "length": 1}
+    return CutRoll.objects.create(
+        company=company,
+        cut_list=_cut_list(company),
+        position=1,
+        material=movement.lot.material,
+        lot=movement.lot,
+        place=movement.place,
+        length_nm=1,
+        left_nm=0,
+        strips=[strip],
+    )
+
+
 def _audit_entry(company: Company) -> AuditEntry:
     told = {"actor": "Dana Whitlow", "action": "edit", "subject_kind": "projects.project"}
     return AuditEntry.objects.create(company=company, at=NOON, subject_id=1, subject_name="Alder Row", **told)
@@ -82,6 +105,8 @@ MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     DeliveryLine: _delivery_line,
     Place: _place,
     Movement: _movement,
+    CutList: _cut_list,
+    CutRoll: _cut_roll,
     AuditEntry: _audit_entry,
     Job: lambda company: Job.objects.create(
         company=company, kind="test", input_hash=f"{next(_numbers):064d}"

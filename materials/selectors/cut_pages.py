@@ -1,0 +1,188 @@
+"""What a cut list's page and papers show."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+
+from materials.catalogue.load import load_catalogue
+from materials.cutlist.bars import draw_bar
+from materials.models import CutList, CutRoll
+from materials.selectors.cutting import is_stale, strips_to_cut
+from openings.drawing.shapes import Drawing
+from projects.errors import NotThere
+from projects.models import Company, House
+from projects.problems import Problem
+from projects.quantities.length import Length
+from projects.selectors import row_of
+
+
+@dataclass(frozen=True, slots=True)
+class StripShown:
+    """One strip: its number on the roll and where it goes."""
+
+    number: int
+    house: str
+    mark: str
+    part: str
+    zone: str
+    length: Length
+
+    @property
+    def name(self) -> str:
+        """Return the part with its side, where the part alone does not tell it."""
+        return self.part if self.zone in self.part or self.zone == "corner" else f"{self.part}, {self.zone}"
+
+
+@dataclass(frozen=True, slots=True)
+class RollShown:
+    """One roll as it is cut: `pack` in words, the bar to scale, the strips in order."""
+
+    row: CutRoll
+    pack: str
+    bar: Drawing
+    strips: tuple[StripShown, ...]
+    left: Length
+    bar_length: Length
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialShown:
+    """The rolls of one material, in the order in which they are cut."""
+
+    key: str
+    name: str
+    rolls: tuple[RollShown, ...]
+    strips: int
+    to_come: int
+
+
+@dataclass(frozen=True, slots=True)
+class CutPage:
+    """A cut list, or what one could be made of. `wanted` counts the strips that are still to be cut."""
+
+    row: CutList
+    materials: tuple[MaterialShown, ...]
+    problems: tuple[Problem, ...]
+    wanted: int
+    is_stale: bool
+    houses: tuple[str, ...]
+
+    @property
+    def name(self) -> str:
+        """Return what the list is for: the house's code, or the day."""
+        if self.row.house:
+            return self.row.house.code
+        return f"{self.row.day:%a} {self.row.day.day} {self.row.day:%b %Y}" if self.row.day else ""
+
+    @property
+    def file_name(self) -> str:
+        """Return the name that its papers are saved under."""
+        return f"cut-list-{self.row.house.code.lower() if self.row.house else self.row.day}"
+
+    @property
+    def is_made(self) -> bool:
+        """Return whether there is a list at all."""
+        return self.row.pk is not None
+
+    @property
+    def is_cut(self) -> bool:
+        """Return whether every roll of it was cut."""
+        return bool(self.materials) and all(
+            roll.row.cut_at for material in self.materials for roll in material.rolls
+        )
+
+
+def house_cut_page(company: Company, pk: int) -> CutPage:
+    """Return a house's cut list. Raises NotThere."""
+    house = row_of(House, company, pk, "project")
+    row = CutList.objects.of(company).filter(house=house).first()
+    return _page(row or CutList(company=company, house=house))
+
+
+def day_cut_page(company: Company, day: date) -> CutPage:
+    """Return the cut list of the elevations that are needed on a day."""
+    row = CutList.objects.of(company).filter(day=day).first()
+    return _page(row or CutList(company=company, day=day))
+
+
+def cut_page(company: Company, pk: int) -> CutPage:
+    """Return a list by its key. Raises NotThere."""
+    return _page(row_of(CutList, company, pk, "house__project"))
+
+
+def roll_shown(company: Company, pk: int) -> tuple[CutRoll, RollShown]:
+    """Return one roll of a list. Raises NotThere."""
+    row = row_of(CutRoll, company, pk, "cut_list__house", "lot", "place")
+    if not row.strips:
+        raise NotThere
+    return row, _roll(row, longest=row.length_nm)
+
+
+def _page(row: CutList) -> CutPage:
+    rolls = list(row.rolls.select_related("lot", "place", "offcut")) if row.pk else []
+    longest = max((roll.length_nm for roll in rolls), default=1)
+    grouped = groupby(sorted(rolls, key=_place_in_list), key=lambda roll: roll.material)
+    materials = tuple(_material(key, list(of_key), longest) for key, of_key in grouped)
+    wanted = sum(len(strips) for strips in strips_to_cut(row).values())
+    return CutPage(
+        row=row,
+        materials=materials,
+        problems=tuple(_problem(told) for told in row.problems),
+        wanted=wanted,
+        is_stale=row.pk is not None and is_stale(row, rolls),
+        houses=tuple(sorted({strip["house"] for roll in rolls for strip in roll.strips})),
+    )
+
+
+def _place_in_list(roll: CutRoll) -> tuple[int, int]:
+    return list(load_catalogue().materials).index(roll.material), roll.position
+
+
+def _material(key: str, rolls: Sequence[CutRoll], longest: int) -> MaterialShown:
+    return MaterialShown(
+        key=key,
+        name=load_catalogue().material(key).name,
+        rolls=tuple(_roll(roll, longest=longest) for roll in rolls),
+        strips=sum(len(roll.strips) for roll in rolls),
+        to_come=sum(roll.lot is None for roll in rolls),
+    )
+
+
+def _roll(row: CutRoll, *, longest: int) -> RollShown:
+    material = load_catalogue().material(row.material)
+    names = {pack.label.key: pack.label.name for pack in material.packs}
+    pack = names.get(row.pack, row.pack) if row.pack else "offcut"
+    strips = tuple(_strips(row))
+    return RollShown(
+        row=row,
+        pack=pack,
+        bar=draw_bar(
+            row.length_nm,
+            [strip.length.nm for strip in strips],
+            longest=longest,
+            name=f"Roll {row.position}, {pack}",
+        ),
+        strips=strips,
+        left=Length(row.left_nm),
+        bar_length=Length(row.length_nm),
+    )
+
+
+def _strips(row: CutRoll) -> Iterator[StripShown]:
+    for number, strip in enumerate(row.strips, 1):
+        yield StripShown(
+            number=number,
+            house=strip["house"],
+            mark=strip["mark"],
+            part=strip["part"],
+            zone=strip["zone"],
+            length=Length(strip["length"]),
+        )
+
+
+def _problem(told: dict[str, str]) -> Problem:
+    name = load_catalogue().material(told["material"]).name
+    return Problem(f"{name}: {told['problem']}", told["remedy"])

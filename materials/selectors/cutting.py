@@ -1,0 +1,192 @@
+"""What there is to cut for a house or a day, and from which rolls."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Q, Sum
+
+from materials.catalogue.load import load_catalogue
+from materials.cutlist.rolls import Source
+from materials.cutlist.strips import Opening, Strip, strips_of
+from materials.models import CutList, CutRoll, Lot, Movement, NeedDate, Place
+from materials.ordering.buying import Market
+from materials.ordering.problem import Pack
+from openings.convert import COLUMNS, input_of_columns
+from openings.selectors import live_openings, specifications_in_force
+from openings.takeoff.compute import take_off_house
+from projects.models import Company, House
+
+Kept = Mapping[str, str | int]
+"""One strip as a cut roll keeps it."""
+
+
+@dataclass(frozen=True, slots=True)
+class InStock:
+    """Rolls of one lot at one place that no other list counts on."""
+
+    lot: Lot
+    place: Place
+    pieces: int
+
+    @property
+    def name(self) -> str:
+        """Return a name that no other heap has."""
+        return f"lot {self.lot.pk} at {self.place.pk}"
+
+
+def kept(strip: Strip) -> dict[str, str | int]:
+    """Return the strip as a cut roll keeps it."""
+    return {
+        "opening": strip.opening.key,
+        "house": strip.opening.house,
+        "mark": strip.opening.mark,
+        "part": strip.part,
+        "zone": strip.zone,
+        "length": strip.length,
+    }
+
+
+def strips_to_cut(cut_list: CutList) -> dict[str, list[Strip]]:
+    """Return what the list's openings still have cut, by material, in walking order.
+
+    What any list has cut already is left out.
+    """
+    found = _strips(cut_list)
+    done = _done(cut_list.company, {strip.opening.house for strips in found.values() for strip in strips})
+    left: dict[str, list[Strip]] = {}
+    for material, strips in found.items():
+        for strip in strips:
+            key = (material, *_key(kept(strip)))
+            if done[key]:
+                done[key] -= 1
+            else:
+                left.setdefault(material, []).append(strip)
+    return left
+
+
+def is_stale(cut_list: CutList, rolls: Sequence[CutRoll]) -> bool:
+    """Return whether the openings want other strips than the rolls that are still to cut."""
+    planned = Counter(
+        (roll.material, *_key(strip)) for roll in rolls if roll.cut_at is None for strip in roll.strips
+    )
+    wanted = Counter(
+        (material, *_key(kept(strip)))
+        for material, strips in strips_to_cut(cut_list).items()
+        for strip in strips
+    )
+    unlaid = {problem["material"] for problem in cut_list.problems}
+    return planned != Counter({key: count for key, count in wanted.items() if key[0] not in unlaid})
+
+
+def stock_to_cut(cut_list: CutList, today: date) -> dict[str, list[InStock]]:
+    """Return the rolls and offcuts in the shop and on trucks that are good on the list's day, by material.
+
+    What other lists count on, a day's until that day has passed, is theirs.
+    """
+    company = cut_list.company
+    rows = (
+        Movement.objects.of(company)
+        .exclude(place__kind="house")
+        .filter(lot__material__in=_cut_materials())
+        .order_by()
+        .values_list("lot", "place")
+        .annotate(total=Sum("quantity"))
+        .filter(total__gt=0)
+    )
+    heaps = {(lot, place): total for lot, place, total in rows}
+    lots = Lot.objects.of(company).in_bulk({lot for lot, _ in heaps})
+    places = Place.objects.of(company).in_bulk({place for _, place in heaps})
+    others = _counted_on(cut_list, today)
+    day = max(cut_list.day or today, today)
+    found: dict[str, list[InStock]] = {}
+    for (lot, place), total in sorted(heaps.items()):
+        row = lots[lot]
+        pieces = total // row.piece_size - others[lot, place]
+        if pieces > 0 and (row.last_good is None or row.last_good >= day):
+            found.setdefault(row.material, []).append(InStock(row, places[place], pieces))
+    return found
+
+
+def sources_of(material: str, heaps: Sequence[InStock], market: Market) -> list[Source]:
+    """Return what strips of a material may be cut from: what lies there, and every roll on sale.
+
+    A roll on the shelf is worth what such a roll costs today, an offcut nothing.
+    """
+    cheapest = {pack.size: pack for pack in _cheapest(material, market)}
+    least = min((pack.price.cents / pack.size for pack in cheapest.values()), default=0)
+    here = [
+        Source(
+            heap.name,
+            heap.lot.piece_size,
+            cheapest[heap.lot.piece_size].price.cents
+            if heap.lot.piece_size in cheapest
+            else round(least * heap.lot.piece_size),
+            heap.pieces,
+            is_offcut=not heap.lot.pack,
+        )
+        for heap in heaps
+    ]
+    return [*here, *(Source(pack.name, size, pack.price.cents, None) for size, pack in cheapest.items())]
+
+
+def _cheapest(material: str, market: Market) -> Iterator[Pack]:
+    """Yield the cheapest pack of each length."""
+    packs = [pack for packs in market.offers(material).values() for pack in packs]
+    for size in sorted({pack.size for pack in packs}):
+        yield min((pack for pack in packs if pack.size == size), key=lambda pack: (pack.price, pack.supplier))
+
+
+def _strips(cut_list: CutList) -> dict[str, list[Strip]]:
+    """Return all strips of the list's openings, cut or not."""
+    company = cut_list.company
+    openings = live_openings(company).filter(house__archived=False)
+    if cut_list.day is None:
+        openings = openings.filter(house=cut_list.house_id)
+    else:
+        faces = NeedDate.objects.of(company).filter(date=cut_list.day)
+        openings = openings.filter(elevation__in=faces.values("elevation"))
+    rows = list(openings.values("id", "house_id", *COLUMNS))
+    wanted = {row["house_id"] for row in rows}
+    houses = House.objects.of(company).filter(pk__in=wanted).select_related("project__company")
+    in_force = specifications_in_force(list({house.project for house in houses}))
+    found: dict[str, list[Strip]] = {}
+    for house in sorted(houses, key=lambda house: house.code):
+        of_house = [row for row in rows if row["house_id"] == house.pk]
+        specification = in_force[house.project_id].specification
+        keys = {row["mark"]: row["id"] for row in of_house}
+        for each in take_off_house([input_of_columns(row) for row in of_house], specification).openings:
+            mark = each.opening.mark
+            opening = Opening(keys[mark], house.code, mark)
+            for material, strip in strips_of(opening, each.lines, specification, load_catalogue()):
+                found.setdefault(material, []).append(strip)
+    return found
+
+
+def _done(company: Company, houses: set[str]) -> Counter[tuple[str | int, ...]]:
+    rolls = CutRoll.objects.of(company).filter(cut_at__isnull=False)
+    rolls = rolls.filter(Q(cut_list__house__code__in=houses) | Q(cut_list__house__isnull=True))
+    return Counter(
+        (material, *_key(strip))
+        for material, strips in rolls.values_list("material", "strips")
+        for strip in strips
+    )
+
+
+def _key(strip: Kept) -> tuple[str | int, ...]:
+    return strip["opening"], strip["part"], strip["zone"], strip["length"]
+
+
+def _counted_on(cut_list: CutList, today: date) -> Counter[tuple[int, int]]:
+    rolls = CutRoll.objects.of(cut_list.company).filter(cut_at__isnull=True, lot__isnull=False)
+    rolls = rolls.exclude(cut_list__day__lt=today)
+    if cut_list.pk:
+        rolls = rolls.exclude(cut_list=cut_list)
+    return Counter(rolls.values_list("lot", "place"))
+
+
+def _cut_materials() -> list[str]:
+    return [key for key, material in load_catalogue().materials.items() if material.unit == "length"]
