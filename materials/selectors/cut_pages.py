@@ -32,8 +32,8 @@ class StripShown:
 
     @property
     def name(self) -> str:
-        """Return the part with its side, where the part alone does not tell it."""
-        return self.part if self.zone in self.part or self.zone == "corner" else f"{self.part}, {self.zone}"
+        """Return the part, with its side where there are two."""
+        return f"{self.part}, {self.zone}" if "jamb" in self.zone else self.part
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +50,12 @@ class RollShown:
 
 @dataclass(frozen=True, slots=True)
 class MaterialShown:
-    """The rolls of one material, in the order in which they are cut."""
+    """The rolls of one material, in the order in which they are cut; `noun` is roll or stick."""
 
     key: str
     name: str
     rolls: tuple[RollShown, ...]
+    noun: str
     strips: int
     to_come: int
 
@@ -123,9 +124,8 @@ def roll_shown(company: Company, pk: int) -> tuple[CutRoll, RollShown]:
 
 def _page(row: CutList) -> CutPage:
     rolls = list(row.rolls.select_related("lot", "place", "offcut")) if row.pk else []
-    longest = max((roll.length_nm for roll in rolls), default=1)
     grouped = groupby(sorted(rolls, key=_place_in_list), key=lambda roll: roll.material)
-    materials = tuple(_material(key, list(of_key), longest) for key, of_key in grouped)
+    materials = tuple(_material(key, list(of_key)) for key, of_key in grouped)
     wanted = sum(len(strips) for strips in strips_to_cut(row).values())
     return CutPage(
         row=row,
@@ -141,10 +141,13 @@ def _place_in_list(roll: CutRoll) -> tuple[int, int]:
     return list(load_catalogue().materials).index(roll.material), roll.position
 
 
-def _material(key: str, rolls: Sequence[CutRoll], longest: int) -> MaterialShown:
+def _material(key: str, rolls: Sequence[CutRoll]) -> MaterialShown:
+    material = load_catalogue().material(key)
+    longest = max(roll.length_nm for roll in rolls)
     return MaterialShown(
         key=key,
-        name=load_catalogue().material(key).name,
+        name=material.name,
+        noun=material.packs[0].label.name.partition(" ")[0],
         rolls=tuple(_roll(roll, longest=longest) for roll in rolls),
         strips=sum(len(roll.strips) for roll in rolls),
         to_come=sum(roll.lot is None for roll in rolls),
@@ -163,7 +166,7 @@ def _roll(row: CutRoll, *, longest: int) -> RollShown:
             row.length_nm,
             [strip.length.nm for strip in strips],
             longest=longest,
-            name=f"Roll {row.position}, {pack}",
+            name=f"No. {row.position}, {pack}",
         ),
         strips=strips,
         left=Length(row.left_nm),

@@ -80,7 +80,7 @@ def cut(request: HttpRequest, pk: int) -> HttpResponse:
     def save(form: CutForm) -> HttpResponse:
         done = services.cut_roll(by=by, roll=row, kept_nm=form.cleaned_data["kept"].nm)
         rest = f"; {format_feet(Length(done.offcut.piece_size))} are in stock" if done.offcut else ""
-        say(request, f"Roll {done.position} is cut{rest}.")
+        say(request, f"No. {done.position} is cut{rest}.")
         return _back(row.cut_list)
 
     worth = row.left_nm >= WORTH_KEEPING

@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import reverse
 
 from crews.models import Assignment, Crew, CrewMember, Forecast, Rental
-from materials.models import Lot, NeedDate, OrderEvent, Price, PurchaseOrder
+from materials.models import CutRoll, Lot, NeedDate, OrderEvent, Price, PurchaseOrder
 from materials.selectors.growth import growth_of
 from materials.selectors.orders import local_today
 from openings.models import Opening, ScheduleImport, SpecificationVersion
