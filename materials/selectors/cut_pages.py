@@ -32,8 +32,9 @@ class StripShown:
 
     @property
     def name(self) -> str:
-        """Return the part, with its side where there are two."""
-        return f"{self.part}, {self.zone}" if "jamb" in self.zone else self.part
+        """Return the part, with its side where there are two: `left jamb strip`."""
+        side, _, place = self.zone.partition(" ")
+        return f"{side} {self.part}" if place == "jamb" else self.part
 
 
 @dataclass(frozen=True, slots=True)
