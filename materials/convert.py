@@ -7,7 +7,11 @@ import json
 from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
+from zoneinfo import ZoneInfo
 
+from materials.catalogue.load import load_catalogue
+from materials.exchange.order import Line, Order, Party
+from materials.exchange.unit_codes import unit_code
 from materials.models import OrderEvent, OrderLine, Price, PurchaseOrder, Supplier
 from materials.ordering import problem
 from materials.ordering.buying import Market
@@ -72,6 +76,57 @@ def content_hash_of(order: PurchaseOrder, lines: Iterable[OrderLine]) -> str:
     return _hash(content)
 
 
+def heading_of(order: PurchaseOrder, houses: Iterable[str]) -> dict[str, Any]:
+    """Return what stands on an order beside its lines, as its rows have it now.
+
+    That is both parties, the codes of its houses, and the clock by which it is dated.
+    """
+    company, supplier, person = order.company, order.supplier, order.issued_by
+    return {
+        "buyer": {
+            "name": company.name,
+            "address": _lines_of(company.yard),
+            "contact": person.name if person else "",
+            "email": person.email if person else "",
+        },
+        "seller": {
+            "name": supplier.name,
+            "address": _lines_of(supplier.address),
+            "contact": "",
+            "email": supplier.email,
+        },
+        "houses": sorted(houses),
+        "time_zone": company.time_zone,
+    }
+
+
+def order_value(order: PurchaseOrder, *, lines: Iterable[OrderLine], houses: Iterable[str]) -> Order:
+    """Return the order as its supplier gets it: by the heading it was issued with, a draft by today's.
+
+    Raises BadValue for a text that no form of the order can carry.
+    """
+    heading = order.heading or heading_of(order, houses)
+    return Order(
+        number=order.number or "",
+        issued=order.issued_at.astimezone(ZoneInfo(heading["time_zone"])) if order.issued_at else None,
+        buyer=_party(heading["buyer"]),
+        seller=_party(heading["seller"]),
+        deliver_to=", ".join(_lines_of(order.deliver_to)),
+        deliver_by=order.deliver_by,
+        week=order.week,
+        houses=tuple(heading["houses"]),
+        lines=tuple(_line_value(order, line) for line in lines),
+        total=Money(order.total_cents, order.currency),
+    )
+
+
+def pack_name(line: OrderLine) -> str:
+    """Return what the catalogue calls the line's pack, its key where the catalogue has it no more."""
+    material = load_catalogue().materials.get(line.material)
+    names = {pack.label.key: pack.label.name for pack in material.packs} if material else {}
+    return names.get(line.pack, line.pack)
+
+
 def inputs_hash(inputs: Mapping[str, Any], rules_version: str) -> str:
     """Return a SHA-256 of what an order's numbers come from, and of the rules' version."""
     return _hash([rules_version, inputs])
@@ -80,6 +135,27 @@ def inputs_hash(inputs: Mapping[str, Any], rules_version: str) -> str:
 def issue_body_hash(order: PurchaseOrder, content: str) -> str:
     """Return a SHA-256 of what a person sends to issue an order: which one, and the content that was seen."""
     return _hash([order.pk, content])
+
+
+def _line_value(order: PurchaseOrder, line: OrderLine) -> Line:
+    return Line(
+        position=line.position,
+        material=line.material,
+        description=line.description,
+        pack=pack_name(line),
+        unit=unit_code(line.pack),
+        packs=line.packs,
+        price=Money(line.unit_price_cents, order.currency),
+        total=Money(line.total_cents, order.currency),
+    )
+
+
+def _party(told: Mapping[str, Any]) -> Party:
+    return Party(told["name"], tuple(told["address"]), told["contact"], told["email"])
+
+
+def _lines_of(text: str) -> list[str]:
+    return [line.strip() for line in text.splitlines() if line.strip()]
 
 
 def _hash(value: object) -> str:

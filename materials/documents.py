@@ -1,26 +1,51 @@
-"""The order as the supplier gets it."""
+"""The order as the supplier gets it: as a PDF, as tables, and as a document for his own programs."""
 
 from __future__ import annotations
 
-from zoneinfo import ZoneInfo
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
 
 from django.template.loader import render_to_string
-from django.utils import timezone
 
+from materials.convert import order_value
+from materials.exchange.order import Order
+from materials.exchange.table import csv_order, xlsx_order
+from materials.exchange.ubl import ubl_order
 from materials.selectors.orders import OrderShown
 from projects.jobs import Document
 from projects.pdf import pdf_of
 
+_XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+FORMS: Mapping[str, tuple[str, Callable[[Order], bytes]]] = MappingProxyType(
+    {
+        "csv": ("text/csv; charset=utf-8", csv_order),
+        "xlsx": (_XLSX, xlsx_order),
+        "xml": ("application/xml", ubl_order),
+    }
+)
+"""What an order can be written as at once, by the end of the file's name; a PDF takes a job."""
+
 
 def order_pdf(order: OrderShown) -> Document:
-    """Return the order's PDF. Raises PdfUnavailable."""
-    row = order.row
-    name = f"order-{row.number}.pdf" if row.number else f"draft-{row.supplier.code.lower()}.pdf"
-    return Document(name=name, content_type="application/pdf", content=pdf_of(order_sheet(order)))
+    """Return the order's PDF, the same bytes at every time of asking. Raises PdfUnavailable."""
+    return Document(_name(order, "pdf"), pdf_of(order_sheet(order)))
 
 
 def order_sheet(order: OrderShown) -> str:
     """Return the HTML that the PDF is drawn from, its days as the company's calendar has them."""
-    company = order.row.company
-    with timezone.override(ZoneInfo(company.time_zone)):
-        return render_to_string("documents/order.html", {"order": order, "company": company})
+    return render_to_string("documents/order.html", {"order": _value(order)})
+
+
+def order_file(order: OrderShown, form: str) -> Document:
+    """Return the order in one of FORMS. Raises NotIssued where the form is none for a draft."""
+    content_type, write = FORMS[form]
+    return Document(_name(order, form), write(_value(order)), content_type)
+
+
+def _value(order: OrderShown) -> Order:
+    return order_value(order.row, lines=order.row.lines.all(), houses=order.houses)
+
+
+def _name(order: OrderShown, form: str) -> str:
+    row = order.row
+    return f"order-{row.number}.{form}" if row.number else f"draft-{row.supplier.code.lower()}.{form}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from materials.views import cut_lists, deliveries, needs, orders, prices, stock, takeoff
+from materials.views import cut_lists, deliveries, needs, orders, outgoing, prices, stock, takeoff
 
 urlpatterns = [
     path("orders/", orders.orders, name="orders"),
@@ -15,6 +15,9 @@ urlpatterns = [
     path("orders/<row:pk>/issue/", orders.issue, name="order-issue"),
     path("orders/<row:pk>/discard/", orders.discard, name="order-discard"),
     path("orders/<row:pk>/pdf/", orders.pdf, name="order-pdf"),
+    path("orders/<row:pk>/order.csv", outgoing.file, {"form": "csv"}, name="order-csv"),
+    path("orders/<row:pk>/order.xlsx", outgoing.file, {"form": "xlsx"}, name="order-xlsx"),
+    path("orders/<row:pk>/order.xml", outgoing.file, {"form": "xml"}, name="order-xml"),
     path("orders/<row:pk>/receive/", deliveries.receive, name="order-receive"),
     path("orders/<row:pk>/difference/", orders.difference, name="order-difference"),
     path("cut-lists/day/<day:day>/", cut_lists.of_day, name="cut-list-day"),

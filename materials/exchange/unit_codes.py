@@ -1,9 +1,9 @@
 """What a pack is called between companies: codes of UN/ECE Recommendations 20 and 21. Pure.
 
-Recommendation 21 (packages, two letters) stands within Recommendation 20 (units) with an X in front: that is
-the rule of Recommendation 20, introduction, 2 a, as EN 16931 quotes it for invoices. Names and codes were read
-in public copies of the list of units that goes with EN 16931 (Recommendation 20, revision 17, with 21), not in
-the recommendations themselves; OASIS keeps the same codes for UBL (docs.oasis-open.org/ubl, PackagingTypeCode).
+Recommendation 21 (packages, two letters) stands within Recommendation 20 (units) with an X in front: the rule
+of Recommendation 20, introduction, 2 a, as EN 16931 quotes it for invoices. Names and codes were read in
+public copies of the list of units that goes with EN 16931 (Recommendation 20, revision 17, with 21), not in
+the recommendations themselves; OASIS keeps the same for UBL (docs.oasis-open.org/ubl, PackagingTypeCode).
 """
 
 from __future__ import annotations

@@ -16,7 +16,8 @@ class PurchaseOrder(Owned):
 
     The row holds no status after issue: the state is the fold of `events`. `issue_key` with `issue_body_hash`
     makes a form that is sent twice answer twice with one order. `inputs` is all that its numbers come from,
-    `input_hash` the hash of it.
+    `input_hash` the hash of it. `heading` is what stands on it beside its lines, as it was at issue: a
+    company that moves, or a house with a new code, does not change what was sent. It is empty before.
     """
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="orders")
@@ -29,6 +30,7 @@ class PurchaseOrder(Owned):
     total_cents = models.BigIntegerField(default=0)
     specification = models.JSONField(default=dict, blank=True)
     inputs = models.JSONField(default=dict, blank=True)
+    heading = models.JSONField(default=dict, blank=True)
     input_hash = models.CharField(max_length=64)
     rules_version = models.CharField(max_length=16)
     content_hash = models.CharField(max_length=64, blank=True, default="")

@@ -10,9 +10,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 
-from materials.catalogue.load import load_catalogue
-from materials.catalogue.material import Material
-from materials.convert import content_hash_of, state_of
+from materials.convert import content_hash_of, pack_name, state_of
 from materials.models import Coverage, OrderEvent, OrderLine, PurchaseOrder, Supplier
 from projects.errors import NotThere
 from projects.models import Company
@@ -82,6 +80,15 @@ def order_of(company: Company, pk: int) -> OrderShown:
     return _shown(company, rows)[0]
 
 
+def houses_of(company: Company, orders: Sequence[PurchaseOrder]) -> Mapping[int, set[str]]:
+    """Return the codes of the houses that each order covers something of, by the order's id."""
+    houses: dict[int, set[str]] = {}
+    pairs = Coverage.objects.of(company).filter(line__order__in=orders)
+    for order, code in pairs.values_list("line__order", "opening__house__code").distinct():
+        houses.setdefault(order, set()).add(code)
+    return houses
+
+
 def has_changed(order: PurchaseOrder) -> bool:
     """Return whether an issued order is no longer what was sent: it never may be."""
     return order.number is not None and content_hash_of(order, order.lines.all()) != order.content_hash
@@ -96,16 +103,12 @@ def _fetched(rows: QuerySet[PurchaseOrder]) -> QuerySet[PurchaseOrder]:
 
 
 def _shown(company: Company, rows: Sequence[PurchaseOrder]) -> tuple[OrderShown, ...]:
-    houses: dict[int, set[str]] = {}
-    pairs = Coverage.objects.of(company).filter(line__order__in=rows)
-    for order, code in pairs.values_list("line__order", "opening__house__code").distinct():
-        houses.setdefault(order, set()).add(code)
-    catalogue = load_catalogue().materials
+    houses = houses_of(company, rows)
     return tuple(
         OrderShown(
             row=row,
             state=state_of(row, row.events.all()),
-            lines=tuple(_line(row, line, catalogue) for line in row.lines.all()),
+            lines=tuple(_line(row, line) for line in row.lines.all()),
             total=Money(row.total_cents, row.currency),
             missing=Money(max(0, row.supplier.minimum_cents - row.total_cents), row.currency),
             houses=tuple(sorted(houses.get(row.pk, ()))),
@@ -115,12 +118,10 @@ def _shown(company: Company, rows: Sequence[PurchaseOrder]) -> tuple[OrderShown,
     )
 
 
-def _line(order: PurchaseOrder, line: OrderLine, catalogue: Mapping[str, Material]) -> LineShown:
-    material = catalogue.get(line.material)
-    names = {pack.label.key: pack.label.name for pack in material.packs} if material else {}
+def _line(order: PurchaseOrder, line: OrderLine) -> LineShown:
     return LineShown(
         row=line,
-        pack=names.get(line.pack, line.pack),
+        pack=pack_name(line),
         unit_price=Money(line.unit_price_cents, order.currency),
         total=Money(line.total_cents, order.currency),
     )

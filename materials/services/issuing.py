@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 
 from django.db import transaction
 from django.utils import timezone
 
-from materials.convert import content_hash_of, issue_body_hash
+from materials.convert import content_hash_of, heading_of, issue_body_hash, order_value
 from materials.errors import AlreadyIssued, DraftIsStale, OtherLines
-from materials.models import OrderEvent, PurchaseOrder
+from materials.models import OrderEvent, OrderLine, PurchaseOrder
 from materials.selectors.growth import growth_of
-from materials.selectors.orders import local_time, local_today
+from materials.selectors.orders import houses_of, local_time, local_today
 from projects import jobs
 from projects.actors import Actor
 from projects.errors import NotThere
@@ -30,7 +31,8 @@ def issue_order(*, by: Actor, order: PurchaseOrder, key: str, seen: str) -> Purc
 
     `key` is the form's own; `seen` is the content hash of what the person saw. The same key and content again
     return the same order. Raises OtherLines for the same key with other content, AlreadyIssued where somebody
-    else was first, DraftIsStale where lines or houses changed since the person looked.
+    else was first, DraftIsStale where lines or houses changed since the person looked,
+    BadValue for a text that no form of the order can carry.
     """
     require(by, Action.ISSUE_ORDERS, order)
     hold_company(by)
@@ -53,7 +55,7 @@ def issue_order(*, by: Actor, order: PurchaseOrder, key: str, seen: str) -> Purc
     content = content_hash_of(held, lines)
     if seen != content or growth_of(held).is_stale:
         raise DraftIsStale
-    return _issue(by=by, order=held, key=key, body=body, content=content)
+    return _issue(by=by, order=held, lines=lines, key=key, body=body, content=content)
 
 
 def request_pdf(*, by: Actor, order: PurchaseOrder) -> Job:
@@ -77,12 +79,17 @@ def _replayed(by: Actor, key: str, body: str) -> PurchaseOrder | None:
     return stored
 
 
-def _issue(*, by: Actor, order: PurchaseOrder, key: str, body: str, content: str) -> PurchaseOrder:
+def _issue(
+    *, by: Actor, order: PurchaseOrder, lines: Sequence[OrderLine], key: str, body: str, content: str
+) -> PurchaseOrder:
     year = local_today(by.company).year
     now = timezone.now()
     order.number = f"{year}-{next_number(by=by, kind=NUMBER_KIND, year=year):03d}"
     order.issued_at, order.issued_by = now, by.user
     order.issue_key, order.issue_body_hash, order.content_hash = key, body, content
+    houses = houses_of(by.company, [order]).get(order.pk, set())
+    order.heading = heading_of(order, houses)
+    order_value(order, lines=lines, houses=houses)  # what no supplier could read is refused now
     order.version += 1
     order.save()
     OrderEvent.objects.create(company=by.company, order=order, kind="issued", at=now, by=by.user)

@@ -12,6 +12,7 @@ from projects.actors import Actor
 from projects.errors import BadValue
 from projects.quantities.money import Money
 from projects.rights import Action, require
+from projects.services.people import clean_email
 from projects.services.writing import change, created, hold, unless_taken
 from projects.texts import clean_code, clean_text
 
@@ -30,13 +31,16 @@ def set_supplier(
     lead_days: int = 2,
     minimum: Money | None = None,
 ) -> Supplier:
-    """Return the supplier, new or as changed. Raises Taken where the company has the code already."""
+    """Return the supplier, new or as changed.
+
+    Raises Taken where the company has the code already, BadValue for a text that no order could carry.
+    """
     require(by, Action.EDIT_PRICES, *([supplier] if supplier else []))
     values = {
         "code": clean_code(code, field="code", what="Supplier code"),
         "name": clean_text(name, field="name", what="Supplier", longest=120),
-        "email": email.strip(),
-        "address": address.strip(),
+        "email": clean_email(email) if email.strip() else "",
+        "address": _clean_address(address),
         "lead_days": lead_days,
         "minimum_cents": minimum.cents if minimum else 0,
     }
@@ -87,3 +91,12 @@ def set_price(
         )
     values = {"price_cents": price.cents, "grade": grade, "source": source[:200]}
     return change(row, by=by, action="correct price", values=values)
+
+
+def _clean_address(address: str) -> str:
+    """Return the address line by line, without empty ones. Raises BadValue for a control character."""
+    lines = address.replace("\r\n", "\n").split("\n")
+    cleaned = (
+        clean_text(line, field="address", what="Address", longest=200, required=False) for line in lines
+    )
+    return "\n".join(line for line in cleaned if line)

@@ -1,0 +1,21 @@
+"""How an order leaves the house: as a file to take along."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_safe
+
+from materials.documents import order_file
+from materials.selectors.orders import order_of
+from projects.access import allowed, member
+from projects.rights import Action
+
+
+@require_safe
+@allowed(Action.SEE_ORDERS)
+def file(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """Hand out the order as a table, or as a document for the supplier's own programs."""
+    document = order_file(order_of(member(request).company, pk), form)
+    response = HttpResponse(document.content, content_type=document.content_type)
+    response["Content-Disposition"] = f'attachment; filename="{document.name}"'
+    return response
