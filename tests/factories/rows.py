@@ -59,8 +59,8 @@ def _place(company: Company) -> Place:
     return Place.objects.create(company=company, kind="house", name=f"R-{next(_numbers)}", house=house)
 
 
-def _movement(company: Company) -> Movement:
-    lot, place = a_row(Lot, company), a_row(Place, company)
+def _movement(company: Company, lot: Lot | None = None) -> Movement:
+    lot, place = lot or a_row(Lot, company), a_row(Place, company)
     told = {"kind": "count", "quantity": 1, "balance": 1, "number": 1, "key": f"form-{next(_numbers)}/1"}
     return Movement.objects.create(company=company, lot=lot, place=place, at=NOON, **told)
 
@@ -71,14 +71,15 @@ def _cut_list(company: Company) -> CutList:
 
 
 def _cut_roll(company: Company) -> CutRoll:
-    movement = _movement(company)
+    lot = Lot.objects.create(company=company, material="membrane-9in", piece_size=1)
+    movement = _movement(company, lot)
     strip = {"opening": 1, "house": "LOT-1", "mark": "W1", "part": "pan", "zone": "sill", "length": 1}
     return CutRoll.objects.create(
         company=company,
         cut_list=_cut_list(company),
         position=1,
-        material=movement.lot.material,
-        lot=movement.lot,
+        material=lot.material,
+        lot=lot,
         place=movement.place,
         length_nm=1,
         left_nm=0,
