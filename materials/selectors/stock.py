@@ -11,7 +11,7 @@ from django.db.models import Exists, OuterRef, Sum
 from materials.catalogue.counting import counted_in, told_count
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.material import Material
-from materials.models import Lot, MinimumLevel, Movement, OrderEvent, Place, PurchaseOrder
+from materials.models import Lot, MinimumLevel, Movement, NeedDate, OrderEvent, Place, PurchaseOrder
 from materials.selectors.orders import local_today
 from materials.selectors.supply import ENDED
 from materials.selectors.telling import told_quantity
@@ -56,10 +56,11 @@ class MaterialShown:
 
 @dataclass(frozen=True, slots=True)
 class StockPage:
-    """What lies there, and the orders of which something is to come."""
+    """What lies there, the orders of which something is to come, and the next days that have strips cut."""
 
     materials: tuple[MaterialShown, ...]
     to_come: tuple[PurchaseOrder, ...]
+    days: tuple[date, ...]
     today: date
 
 
@@ -95,6 +96,7 @@ def stock_page(company: Company) -> StockPage:
             if key in lots or key in levels
         ),
         to_come=tuple(orders_to_come(company)),
+        days=tuple(_days_to_cut(company, today)),
         today=today,
     )
 
@@ -144,6 +146,12 @@ def shop_of(company: Company) -> Place | None:
 def houses_of(company: Company) -> Sequence[House]:
     """Return the houses that are being worked on, by code."""
     return list(House.objects.of(company).filter(archived=False, project__archived=False).order_by("code"))
+
+
+def _days_to_cut(company: Company, today: date) -> list[date]:
+    rows = NeedDate.objects.of(company).filter(date__gte=today, date__lt=today + SOON)
+    days = rows.filter(elevation__house__archived=False).order_by("date").values_list("date", flat=True)
+    return list(days.distinct())
 
 
 def _material(key: str, lots: list[LotShown], level: int) -> MaterialShown:
