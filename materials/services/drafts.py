@@ -239,14 +239,15 @@ def _draft(
 
 def _cover(*, by: Actor, order: PurchaseOrder, lack: _Lack) -> None:
     """Tie each opening's demand to the first line of its material."""
-    first: dict[str, OrderLine] = {}
+    first: dict[str, int] = {}
     for line in OrderLine.objects.of(by.company).filter(order=order).order_by("position"):
-        first.setdefault(line.material, line)
+        first.setdefault(line.material, line.pk)
     Coverage.objects.bulk_create(
         [
+            # by their keys: a week of 200 houses has tens of thousands of these
             Coverage(
-                company=by.company,
-                line=first[material],
+                company_id=by.company.pk,
+                line_id=first[material],
                 opening_id=opening,
                 material=material,
                 round=lack.rounds.get((opening, material), 1),
