@@ -9,6 +9,7 @@ from materials.papers import cut_list_pdf, labels_pdf
 from materials.selectors.cut_pages import cut_page
 from materials.selectors.orders import order_of
 from materials.services.cutting import LABELS_KIND, LIST_KIND
+from materials.services.drafting import DRAFTS_KIND, carry_out
 from materials.services.issuing import PDF_KIND
 from materials.services.rollups import keep_roll_ups
 from projects import jobs
@@ -37,6 +38,12 @@ def draw_labels(run: jobs.Run) -> jobs.Document:
     page = cut_page(run.job.company, run.arguments["cut_list"])
     run.tell(30, "Drawing the labels")
     return labels_pdf(page)
+
+
+@jobs.kind(DRAFTS_KIND)
+def make_drafts(run: jobs.Run) -> dict[str, list[str]]:
+    """Make the drafts of the week `week`, all or none."""
+    return carry_out(run)
 
 
 @shared_task(name="materials.keep_roll_ups")

@@ -78,6 +78,14 @@ def week_demand(company: Company, week: date, houses: Sequence[House] | None = N
     return WeekDemand(monday, *_demand_of(company, rows, needed))
 
 
+def openings_in_week(company: Company, week: date) -> int:
+    """Return how many openings the week of `week` wants; one query."""
+    monday = monday_of(week)
+    dates = NeedDate.objects.of(company).filter(date__gte=monday, date__lt=monday + WEEK)
+    wanted = dates.filter(elevation__house__archived=False).values("elevation")
+    return live_openings(company).filter(elevation__in=wanted).count()
+
+
 def openings_demand(company: Company, openings: Iterable[int], needed: date) -> tuple[OpeningDemand, ...]:
     """Return what those of the given openings that are still in their houses need now, for `needed`."""
     rows = _rows(company, openings)

@@ -12,12 +12,12 @@ from django.views.decorators.http import require_POST, require_safe
 from materials import services
 from materials.convert import content_hash_of
 from materials.models import PurchaseOrder
-from materials.ordering.solve import told
 from materials.selectors import orders as reading
 from materials.selectors import pages
 from materials.selectors.deliveries import deliveries_of, lines_to_come
 from materials.selectors.demand import monday_of
 from materials.selectors.growth import growth_of
+from materials.services import drafting
 from materials.services.issuing import PDF_KIND, pdf_hash, request_pdf
 from projects.access import allowed, member, wants_part
 from projects.errors import UserError
@@ -64,29 +64,22 @@ def week(request: HttpRequest, day: date) -> HttpResponse:
     """Show what a week needs, what is short, and its orders."""
     if day != monday_of(day):
         return redirect("order-week", monday_of(day))
-    return render(request, "materials/week.html", {"page": pages.week_page(member(request).company, day)})
+    return _week(request, day)
 
 
 @require_POST
 @allowed(Action.ISSUE_ORDERS)
 def make_drafts(request: HttpRequest, day: date) -> HttpResponse:
     """Make a draft per supplier for what the week needs and nothing covers."""
-    try:
-        drafts = services.make_drafts(by=member(request), week=day)
-    except UserError as error:
-        page = pages.week_page(member(request).company, day)
-        context = {"page": page, "refusal": words(error)}
-        return render(request, "materials/week.html", context, status=error.status)
-    for short in drafts.shortages:
-        say(request, f"{short.material}, needed {told(short.needed)}: {short.reason}")
-    for loss in pages.losses_shown(member(request).company, drafts.losses):
-        spoiled = f"{loss.quantity} of {loss.name}, {loss.source}"
-        say(request, f"{spoiled}, is past its last good day, {told(loss.last_good)}, before it is needed.")
-    made = len(drafts.orders)
-    say(
-        request,
-        f"{made} draft{'s are' if made != 1 else ' is'} made." if made else "Nothing was left to order.",
-    )
+    by = member(request)
+    key = request.POST.get("key", "")[:32] or secrets.token_hex(16)
+    if drafting.request_drafts(by=by, week=day, key=key) is None:
+        try:
+            drafts = services.make_drafts(by=by, week=day)
+        except UserError as error:
+            return _week(request, day, refusal=words(error), status=error.status)
+        for sentence in drafting.words_of(by.company, drafts):
+            say(request, sentence)
     return redirect("order-week", monday_of(day))
 
 
@@ -145,6 +138,17 @@ def difference(request: HttpRequest, pk: int) -> HttpResponse:
     )
     say(request, told_made)
     return redirect("order-week", row.week)
+
+
+def _week(request: HttpRequest, day: date, *, refusal: str = "", status: int = 200) -> HttpResponse:
+    company = member(request).company
+    context = {
+        "page": pages.week_page(company, day),
+        "job": drafting.drafts_job(company, day),
+        "key": secrets.token_hex(16),
+        "refusal": refusal,
+    }
+    return render(request, "materials/week.html", context, status=status)
 
 
 def _page(request: HttpRequest, pk: int, *, refusal: str = "", status: int = 200) -> HttpResponse:

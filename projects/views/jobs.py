@@ -20,8 +20,13 @@ PDF = "application/pdf"
 @allowed(Action.SEE_SHEETS)
 def job(request: HttpRequest, pk: int) -> HttpResponse:
     """Show how far a job is: a page, or the part of one that keeps asking."""
-    template = "components/progress.html" if wants_part(request) else "projects/job.html"
-    return render(request, template, {"job": _job(request, pk)})
+    found = _job(request, pk)
+    if not wants_part(request):
+        return render(request, "projects/job.html", {"job": found})
+    answer = render(request, "components/progress.html", {"job": found})
+    if found.is_ready and not found.file_path:
+        answer["HX-Refresh"] = "true"  # what it made stands on the page that asked
+    return answer
 
 
 @require_safe
