@@ -59,6 +59,8 @@ def _sell_everything(by: Membership) -> None:
         supplier = services.set_supplier(by=by, supplier=None, code=f"S{number}", name=f"Supplier {number}")
         for material in load_catalogue().materials.values():
             for pack in material.packs:
+                if pack.label.price is None:
+                    continue
                 services.set_price(
                     by=by,
                     supplier=supplier,
