@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from django.urls import path
 
-from materials.views import cut_lists, deliveries, needs, orders, outgoing, prices, stock, takeoff
+from materials.views import (
+    cut_lists,
+    deliveries,
+    needs,
+    orders,
+    outgoing,
+    price_lists,
+    prices,
+    stock,
+    takeoff,
+)
 
 urlpatterns = [
     path("orders/", orders.orders, name="orders"),
@@ -39,4 +49,7 @@ urlpatterns = [
     path("stock/lots/<row:pk>/take/", stock.take, name="lot-take"),
     path("prices/", prices.prices, name="prices"),
     path("prices/new/", prices.add, name="price-add"),
+    path("prices/<row:pk>/list/", price_lists.send, name="price-list"),
+    path("prices/<row:pk>/list/load/", price_lists.load, name="price-list-load"),
+    path("prices/<row:pk>/list/today.csv", price_lists.today, name="price-list-today"),
 ]

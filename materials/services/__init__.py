@@ -5,6 +5,7 @@ from materials.services.deliveries import Came, receive_delivery
 from materials.services.drafts import discard_draft, make_drafts, order_difference
 from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
+from materials.services.price_lists import load_price_list
 from materials.services.prices import set_price, set_supplier
 from materials.services.stock import (
     add_offcut,
@@ -27,6 +28,7 @@ __all__ = [
     "cut_roll",
     "discard_draft",
     "issue_order",
+    "load_price_list",
     "make_cut_list",
     "make_drafts",
     "make_place",

@@ -10,6 +10,8 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from materials.convert import content_hash_of
+from materials.forms.price_lists import sealed
+from materials.pricelist.read import ListedPrice
 from tests.access.matrix import Row
 from tests.access.world import World
 from tests.factories.houses import ElevationFactory
@@ -17,8 +19,10 @@ from tests.factories.openings import SCHEDULE
 from tests.factories.people import PASSWORD
 
 Entry = dict[str, Any]
+PRICES = b"material,pack,price\nshims,bundle-50,8.25\n"
 # addresses that write no row of ours but the session, a cookie, or a hash that differs each time
 WRITE_NOTHING = {
+    "price-list",
     "appearance",
     "company-switch",
     "kept-entry-drop",
@@ -62,6 +66,11 @@ def _counted(there: World) -> Entry:
     return {f"lot-{there.thing('lot').pk}": "11"}
 
 
+def _price_list(there: World) -> str:
+    listed = (ListedPrice(2, "shims", "bundle-50", 825),)
+    return sealed(there.thing("supplier").pk, "list.csv", listed, refused=0)
+
+
 OWN: dict[str, Callable[[World], Entry]] = {
     "company": lambda there: {"name": "Harrow Lane", "yard": "4 Mill Yard"},
     "crew-edit": lambda there: {"name": "Red truck"},
@@ -87,6 +96,8 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "password": lambda there: {"password": "twelve letters and more"},
     "person": lambda there: {"role": "foreman"},
     "person-invite": lambda there: {"name": "Wren Idle", "email": "wren@setters.example", "role": "crew"},
+    "price-list": lambda there: {"prices": SimpleUploadedFile("list.csv", PRICES)},
+    "price-list-load": lambda there: {"seen": _price_list(there)},
     "price-add": lambda there: {"price": "12.50", "supplier": str(there.thing("order").supplier_id)},
     "project-create": lambda there: {"code": "NEW", "name": "Alder Yard", "builder": "Teasel Homes"},
     "project-edit": lambda there: {"name": "Alder Yard"},

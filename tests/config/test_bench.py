@@ -32,7 +32,16 @@ def test_every_bench_runs_and_is_met_where_much_is_allowed(db) -> None:
     assert code == 0
     assert all(figure["met"] for figure in figures)
     judged = [figure["name"] for figure in figures if figure["required"] is not None]
-    for what in ("takeoff", "roll-up", "preview", "house page", "project page", "crew sheet", "drafts", "120 strips"):
+    for what in (
+        "takeoff",
+        "roll-up",
+        "preview",
+        "house page",
+        "project page",
+        "crew sheet",
+        "drafts",
+        "120 strips",
+    ):
         assert any(name.startswith(what) for name in judged), what
     assert not Company.objects.exists(), "nothing was written here"
 
