@@ -1,12 +1,9 @@
-"""The cheapest mix of packs and suppliers: worked by hand, against trying all, and over what may happen."""
+"""The cheapest mix of packs and suppliers, worked by hand."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-
-from hypothesis import assume, given, settings
-from hypothesis import strategies as st
 
 from materials.ordering.plan import Status
 from materials.ordering.problem import Begun, Demand, Pack, PriceBreak, PurchaseProblem, Supplier
@@ -22,14 +19,9 @@ from .building import (
     SINGLE,
     THURSDAY,
     TUESDAY,
-    WEDNESDAY,
-    a_break,
     a_problem,
-    days,
     planned,
-    problems,
 )
-from .trying import alone, least_by_trying
 
 CORNER = Supplier("corner", lead_days=1)
 AT_CORNER = Pack("sealant", "corner", "tube", 1, Money.of("10.00"))
@@ -272,57 +264,3 @@ def test_search_that_is_cut_short_has_a_plan_with_its_bound():
 
     assert verify(problem, plan) == ()
     assert plan.bound <= planned(problem).cost <= plan.cost
-
-
-@st.composite
-def small_problems(draw: st.DrawFn) -> PurchaseProblem:
-    """One or two materials, few packs and suppliers, so that all numbers of packs can be tried."""
-    keys = draw(st.sampled_from([("a",), ("a", "b"), ("a", "b", "c")]))
-    cents = st.sampled_from([0, 0, 30, 60, 110])
-    suppliers = tuple(
-        Supplier(key, draw(st.integers(0, 4)), minimum=Money(draw(cents)), freight=Money(draw(cents)))
-        for key in keys
-    )
-    kinds = st.tuples(st.sampled_from("xxy"), st.sampled_from(keys), st.sampled_from([1, 2, 3, 5]))
-    packs = tuple(
-        Pack(
-            material,
-            supplier,
-            f"of {size}",
-            size,
-            Money(price := draw(st.integers(5, 40))),
-            a_break(price, draw(st.sampled_from([0, 2, 4]))),
-            minimum=draw(st.sampled_from([1, 1, 2])),
-        )
-        for material, supplier, size in draw(st.lists(kinds, min_size=1, max_size=3, unique=True))
-    )
-    demand = st.builds(Demand, st.sampled_from("xy"), st.integers(0, 9), days(0, 8))
-    return PurchaseProblem(
-        WEDNESDAY,
-        tuple(draw(st.lists(demand, min_size=1, max_size=3))),
-        packs=packs,
-        suppliers=suppliers,
-        begun=tuple(Begun(key, Money(25)) for key in keys if draw(st.sampled_from([False, False, True]))),
-        undivided=draw(st.booleans()),
-    )
-
-
-@settings(max_examples=150, deadline=None)
-@given(small_problems())
-def test_no_other_numbers_of_packs_would_be_cheaper(problem):
-    plan = planned(problem)
-
-    assert plan.cost.cents == plan.bound.cents == least_by_trying(problem)
-
-
-@settings(max_examples=100, deadline=None)
-@given(problems())
-def test_never_dearer_than_each_line_alone_at_its_cheapest_pack(problem):
-    # lines bought apart may stand below a minimum, so none here
-    problem = replace(
-        problem, suppliers=tuple(replace(supplier, minimum=Money(0)) for supplier in problem.suppliers)
-    )
-    line_by_line = alone(problem)
-    assume(line_by_line)
-
-    assert planned(problem).cost.cents <= line_by_line
