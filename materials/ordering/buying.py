@@ -1,4 +1,4 @@
-"""What to buy for a set of needs: pieces cut from the cheapest rolls, else the cheapest packs. Pure."""
+"""What to buy for a set of needs: pieces from the cheapest rolls, else the cheapest packs. Pure."""
 
 from __future__ import annotations
 
@@ -11,9 +11,10 @@ from materials.cutplan.plan import CutPlan, Status
 from materials.cutplan.problem import CutProblem, Piece, Roll
 from materials.cutplan.solve import Clock, plan_cuts
 from materials.cutplan.verify import verify as verify_cuts
-from materials.ordering.plan import PurchaseLine, Shortage
-from materials.ordering.problem import Demand, Pack, PurchaseProblem, Supplier
+from materials.ordering.plan import Charge, PurchaseLine, Shortage
+from materials.ordering.problem import Begun, Demand, Pack, PurchaseProblem, Supplier
 from materials.ordering.solve import plan_purchases
+from materials.ordering.verify import verify
 from materials.ordering.workdays import arrival, order_by
 from projects.quantities.money import Money
 
@@ -52,16 +53,19 @@ class Market:
 
 @dataclass(frozen=True, slots=True)
 class Bought:
-    """Lines by supplier and material, and what nobody can bring in time or at all."""
+    """Lines by supplier and material, what nobody can bring in time or at all, and each order's charges."""
 
     lines: tuple[PurchaseLine, ...]
     shortages: tuple[Shortage, ...]
+    charges: tuple[Charge, ...] = ()
 
 
 def buy(wanted: Sequence[Wanted], market: Market, *, seconds: float, clock: Clock) -> Bought:
     """Return what to buy. Each material has `seconds` of `clock` for its cut plan.
 
-    A material to be cut goes whole to the supplier whose rolls come out cheapest among those in time.
+    A material to be cut goes whole to the supplier whose rolls come out cheapest among those in time. So does
+    each other one, to where all of them, with freight and minimums, come out cheapest beside the rolls: the
+    demand for a material is covered by the lines of one order.
     """
     lines: list[PurchaseLine] = []
     shortages: list[Shortage] = []
@@ -69,17 +73,26 @@ def buy(wanted: Sequence[Wanted], market: Market, *, seconds: float, clock: Cloc
         cut, short = _cut(one, market, seconds=seconds, clock=clock)
         lines += cut
         shortages += short
-    plain = plan_purchases(_problem([one for one in wanted if not one.pieces], market))
-    return Bought((*lines, *plain.lines), (*shortages, *plain.shortages))
+    problem = _problem([one for one in wanted if not one.pieces], market, begun=lines)
+    plain = plan_purchases(problem)
+    broken = verify(problem, plain)
+    if broken:
+        raise AssertionError(f"the purchase plan breaks its rules: {broken}")
+    return Bought((*lines, *plain.lines), (*shortages, *plain.shortages), plain.charges)
 
 
-def _problem(wanted: Sequence[Wanted], market: Market) -> PurchaseProblem:
+def _problem(wanted: Sequence[Wanted], market: Market, *, begun: Sequence[PurchaseLine]) -> PurchaseProblem:
+    goods: Counter[str] = Counter()
+    for line in begun:
+        goods[line.pack.supplier] += line.total.cents
     return PurchaseProblem(
         today=market.today,
         demands=tuple(Demand(one.material, one.quantity, one.needed) for one in wanted),
         packs=market.packs,
         suppliers=market.suppliers,
         currency=market.currency,
+        begun=tuple(Begun(key, Money(cents, market.currency)) for key, cents in sorted(goods.items())),
+        undivided=True,
     )
 
 

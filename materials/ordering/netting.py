@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from materials.ordering.plan import Draw, Loss, NetDemand
-from materials.ordering.problem import PurchaseProblem
+from materials.ordering.problem import Demand, PurchaseProblem
 from materials.ordering.workdays import arrival
 
 KEEPS = date.max
@@ -43,12 +43,16 @@ def net_demands(problem: PurchaseProblem) -> Netting:
     """
     nets: list[NetDemand] = []
     losses: list[Loss] = []
+    by_day: dict[tuple[str, date], list[Demand]] = {}
+    for demand in problem.demands:
+        if demand.quantity:
+            by_day.setdefault((demand.material, demand.needed), []).append(demand)
     for material in problem.materials:
         shelves = _shelves(problem, material)
-        for day in sorted({d.needed for d in problem.demands if d.material == material and d.quantity}):
+        for day in sorted(day for of, day in by_day if of == material):
             # what is overdue is taken today, so it must be good today
             losses.extend(_spoiled(shelves, material, max(day, problem.today)))
-            nets.append(_net(problem, material, day=day, shelves=shelves))
+            nets.append(_net(problem, tuple(by_day[material, day]), shelves=shelves))
     return Netting(tuple(nets), tuple(losses))
 
 
@@ -81,8 +85,9 @@ def _spoiled(shelves: list[_Shelf], material: str, day: date) -> Iterator[Loss]:
             yield Loss(material, shelf.source, shelf.quantity, shelf.last_good)
 
 
-def _net(problem: PurchaseProblem, material: str, *, day: date, shelves: list[_Shelf]) -> NetDemand:
-    demands = tuple(d for d in problem.demands if d.material == material and d.needed == day and d.quantity)
+def _net(problem: PurchaseProblem, demands: tuple[Demand, ...], *, shelves: list[_Shelf]) -> NetDemand:
+    """Return the net demand of one material's demands for one day."""
+    material, day = demands[0].material, demands[0].needed
     need = sum(demand.quantity for demand in demands)
     reserve = problem.reserve_of(material)
     there = [shelf for shelf in shelves if shelf.due is None or shelf.due < day]

@@ -67,7 +67,9 @@ class Loss:
 class PurchaseLine:
     """Whole packs of one kind for the net demand of one day, to be ordered by `order_by`.
 
-    `arrives` is the evening on which it is there: before `needed`, or as early as it can be where it is late.
+    `quantity` is what it gives of that day's net demand; what the packs hold beyond serves later days. A
+    price break counts the packs of this kind in all lines. `arrives` is the evening on which it is there:
+    before `needed`, or as early as it can be where it is late.
     """
 
     material: str
@@ -93,18 +95,40 @@ class PurchaseLine:
 
 @dataclass(frozen=True, slots=True)
 class Shortage:
-    """What cannot be there in time, with the reason in words; `comes` is the evening it does, None never."""
+    """What cannot be there in time, with the reason in words; `comes` is the evening it does, None never.
+
+    `cost` is what the packs bought for that day cost though they come late; None where nothing is bought.
+    """
 
     material: str
     needed: date
     quantity: int
     comes: date | None
     reason: str
+    cost: Money | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Charge:
+    """The order at one supplier: its `goods`, begun ones included, its `freight`, and what it lacks.
+
+    `missing` is what the goods lack to the supplier's minimum. It is counted as paid: in more goods, or to
+    the supplier. `told` says so in words; it is empty where nothing is missing.
+    """
+
+    supplier: str
+    goods: Money
+    freight: Money
+    missing: Money
+    told: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class PurchasePlan:
-    """The answer. `bound` is a proven least cost for the same net demand."""
+    """The answer. `cost` is that of the lines, with each order's freight and what it lacks to its minimum.
+
+    `bound` is a proven least cost for the same net demand.
+    """
 
     status: Status
     cost: Money
@@ -113,6 +137,7 @@ class PurchasePlan:
     lines: tuple[PurchaseLine, ...] = ()
     losses: tuple[Loss, ...] = ()
     shortages: tuple[Shortage, ...] = ()
+    charges: tuple[Charge, ...] = ()
 
     @property
     def gap(self) -> Fraction:

@@ -76,23 +76,25 @@ class Reserve:
 class Supplier:
     """A supplier delivers `lead_days` working days after the order, and takes orders from `minimum` on.
 
-    `holidays` are not working days.
+    `holidays` are not working days. `freight` is charged once per order, and does not count to the minimum.
     """
 
     key: str
     lead_days: int
     holidays: frozenset[date] = frozenset()
     minimum: Money = NOTHING
+    freight: Money = NOTHING
 
     def __post_init__(self) -> None:
-        """Raise BadValue for a negative lead time or minimum."""
+        """Raise BadValue for a negative lead time, minimum or freight."""
         _check_at_least(self.lead_days, 0, f"The lead time of {self.key}")
         _check_at_least(self.minimum.cents, 0, f"The minimum of {self.key} in cents")
+        _check_at_least(self.freight.cents, 0, f"The freight of {self.key} in cents")
 
 
 @dataclass(frozen=True, slots=True)
 class PriceBreak:
-    """From `packs` packs on, each of them costs `price`."""
+    """Where an order has `packs` packs or more of a kind, each of them costs `price`."""
 
     packs: int
     price: Money
@@ -100,7 +102,10 @@ class PriceBreak:
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """One way to buy a material: `size` base units for `price`, at least `minimum` packs of it."""
+    """One way to buy a material: `size` base units for `price`, at least `minimum` packs of it in an order.
+
+    Breaks and minimum count the packs of this kind in the whole order, over all its days.
+    """
 
     material: str
     supplier: str
@@ -111,11 +116,20 @@ class Pack:
     minimum: int = 1
 
     def __post_init__(self) -> None:
-        """Raise BadValue where size, minimum or price cannot be."""
+        """Raise BadValue where size, minimum or price cannot be, or a break raises the price."""
         _check_at_least(self.size, 1, f"The size of {self.name}")
         _check_at_least(self.minimum, 1, f"The minimum of {self.name}")
-        for price in (self.price, *(step.price for step in self.breaks)):
-            _check_at_least(price.cents, 0, f"The price of {self.name} in cents")
+        before = self.price
+        for step in (PriceBreak(1, self.price), *sorted(self.breaks, key=lambda step: step.packs)):
+            _check_at_least(step.price.cents, 0, f"The price of {self.name} in cents")
+            _check_at_least(step.packs, 1, f"The packs of a break of {self.name}")
+            if step.price.cents > before.cents:
+                raise BadValue(
+                    problem=f"From {step.packs} packs on, {self.name} gets dearer.",
+                    remedy="Give breaks that lower the price.",
+                    value=step.price,
+                )
+            before = step.price
 
     def unit_price(self, packs: int) -> Money:
         """Return the price of one pack when `packs` are bought."""
@@ -128,8 +142,24 @@ class Pack:
 
 
 @dataclass(frozen=True, slots=True)
+class Begun:
+    """What the order at a supplier holds already: `goods` in money, freight not among it."""
+
+    supplier: str
+    goods: Money
+
+    def __post_init__(self) -> None:
+        """Raise BadValue for a negative amount."""
+        _check_at_least(self.goods.cents, 0, f"What is begun at {self.supplier} in cents")
+
+
+@dataclass(frozen=True, slots=True)
 class PurchaseProblem:
-    """Everything a purchase plan follows from."""
+    """Everything a purchase plan follows from.
+
+    There is one order per supplier; `begun` says what it holds before the plan. Where it is `undivided`, all
+    of a material comes from one supplier.
+    """
 
     today: date
     demands: tuple[Demand, ...]
@@ -139,13 +169,23 @@ class PurchaseProblem:
     packs: tuple[Pack, ...] = ()
     suppliers: tuple[Supplier, ...] = ()
     currency: str = "USD"
+    begun: tuple[Begun, ...] = ()
+    undivided: bool = False
 
     def __post_init__(self) -> None:
         """Raise BadValue where a key repeats, a pack's supplier is unknown or a currency is foreign."""
         _check_once((supplier.key for supplier in self.suppliers), "supplier")
+        _check_once((begun.supplier for begun in self.begun), "order begun at")
         _check_once((reserve.material for reserve in self.reserves), "reserve of")
         _check_once((f"{pack.material}, {pack.name} from {pack.supplier}" for pack in self.packs), "pack")
         known = {supplier.key for supplier in self.suppliers}
+        for begun in self.begun:
+            if begun.supplier not in known:
+                raise BadValue(
+                    problem=f"An order is begun at {begun.supplier!r}, who is not among the suppliers.",
+                    remedy="Add the supplier, or leave the order out.",
+                    value=begun.supplier,
+                )
         for pack in self.packs:
             if pack.supplier not in known:
                 raise BadValue(
@@ -173,6 +213,10 @@ class PurchaseProblem:
     def reserve_of(self, material: str) -> int:
         """Return what has to stay on the shelf of `material`."""
         return sum(reserve.quantity for reserve in self.reserves if reserve.material == material)
+
+    def begun_at(self, supplier: str) -> int:
+        """Return the cents that the order at `supplier` comes to before the plan."""
+        return sum(begun.goods.cents for begun in self.begun if begun.supplier == supplier)
 
 
 def _check_at_least(value: int, least: int, what: str) -> None:

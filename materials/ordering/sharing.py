@@ -8,10 +8,10 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from materials.ordering.buying import Market, Wanted
+from materials.ordering.laying import late_deliveries
 from materials.ordering.netting import BOUGHT, KEEPS, net_demands
 from materials.ordering.plan import Draw, Loss, NetDemand, Shortage
 from materials.ordering.problem import Delivery, Demand, Lot, PurchaseProblem, Reserve
-from materials.ordering.solve import late_deliveries
 
 Whose = tuple[str, str]
 """A material and the reference of a demand for it."""

@@ -56,6 +56,11 @@ def after_ordering(problem: PurchaseProblem, plan: PurchasePlan) -> PurchaseProb
     return replace(problem, deliveries=problem.deliveries + ordered)
 
 
+def a_break(price: int, packs: int) -> tuple[PriceBreak, ...]:
+    """A fifth less from so many packs on, in cents; none at 0."""
+    return (PriceBreak(packs, Money(price * 4 // 5)),) if packs else ()
+
+
 def days(first: int = 0, last: int = 14) -> st.SearchStrategy[date]:
     return st.integers(first, last).map(lambda ahead: WEDNESDAY + timedelta(days=ahead))
 
@@ -66,22 +71,29 @@ def problems(draw: st.DrawFn) -> PurchaseProblem:
     materials = st.sampled_from(["sealant", "screws"])
     amounts = st.integers(0, 40)
     good_till = st.one_of(st.none(), days(-2, 16))
+    minimum, freight = st.sampled_from([0, 0, 2_000, 9_000]), st.sampled_from([0, 0, 500])
     suppliers = (
-        Supplier("near", draw(st.integers(0, 2)), frozenset(draw(st.lists(days(), max_size=2)))),
-        Supplier("far", draw(st.integers(1, 6))),
+        Supplier(
+            "near",
+            draw(st.integers(0, 2)),
+            frozenset(draw(st.lists(days(), max_size=2))),
+            Money(draw(minimum)),
+            Money(draw(freight)),
+        ),
+        Supplier("far", draw(st.integers(1, 6)), minimum=Money(draw(minimum)), freight=Money(draw(freight))),
     )
     packs = {
         (material, supplier, size): Pack(
-            material, supplier, f"pack of {size}", size, Money(price), breaks, minimum=minimum
+            material, supplier, f"pack of {size}", size, Money(price), a_break(price, at), minimum=minimum
         )
-        for material, supplier, size, price, breaks, minimum in draw(
+        for material, supplier, size, price, at, minimum in draw(
             st.lists(
                 st.tuples(
                     materials,
                     st.sampled_from(["near", "far"]),
                     st.sampled_from([1, 5, 12]),
                     st.integers(0, 900),
-                    st.sampled_from([(), (PriceBreak(3, Money(50)),)]),
+                    st.sampled_from([0, 3]),
                     st.sampled_from([1, 1, 2]),
                 ),
                 max_size=5,

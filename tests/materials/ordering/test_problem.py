@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
-from materials.ordering.problem import Delivery, Demand, Lot, Pack, PurchaseProblem, Reserve, Supplier
+from materials.ordering.problem import (
+    Begun,
+    Delivery,
+    Demand,
+    Lot,
+    Pack,
+    PriceBreak,
+    PurchaseProblem,
+    Reserve,
+    Supplier,
+)
 from projects.errors import BadValue
 from projects.quantities.money import Money
 
@@ -23,6 +35,20 @@ from .building import CASE, HARBOR, MONDAY, WEDNESDAY
         (lambda: Pack("sealant", "harbor", "tube", 0, Money(900)), "The size of tube is 0."),
         (lambda: Pack("sealant", "harbor", "tube", 1, Money(-1)), "The price of tube in cents is -1."),
         (lambda: Pack("sealant", "harbor", "tube", 1, Money(1), minimum=0), "The minimum of tube is 0."),
+        (lambda: Supplier("harbor", 1, freight=Money(-1)), "The freight of harbor in cents is -1."),
+        (lambda: Begun("harbor", Money(-1)), "What is begun at harbor in cents is -1."),
+        (
+            lambda: replace(CASE, breaks=(PriceBreak(3, Money.of("102.01")),)),
+            "From 3 packs on, case of 12 gets dearer.",
+        ),
+        (
+            lambda: replace(CASE, breaks=(PriceBreak(0, Money.of("99.00")),)),
+            "The packs of a break of case of 12 is 0.",
+        ),
+        (
+            lambda: PurchaseProblem(WEDNESDAY, (), begun=(Begun("harbor", Money(1)),)),
+            "An order is begun at 'harbor', who is not among the suppliers.",
+        ),
         (
             lambda: PurchaseProblem(WEDNESDAY, (), packs=(CASE,)),
             "case of 12 is sold by 'harbor', who is not among the suppliers.",

@@ -1,0 +1,141 @@
+"""What a choice of packs comes to: rows and suppliers' accounts, and each row's cheapest packs. Pure."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from materials.ordering.cheapest import Effort, Numbers, Search
+from materials.ordering.kinds import Terms
+from materials.ordering.offers import Offer, Row
+from materials.ordering.problem import PurchaseProblem
+
+ROW_SHARE = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """What an order at one supplier costs beside its packs, in cents; `lack` is to his minimum so far."""
+
+    freight: int
+    lack: int
+    may_stand_below: bool
+    is_begun: bool
+
+
+class Plan(NamedTuple):
+    """A choice for every row, and what it weighs by the terms it was made on."""
+
+    weight: int
+    numbers: tuple[Numbers, ...]
+
+
+class Lightest(NamedTuple):
+    """The lightest choice of one row that was found, and a weight below which it has none."""
+
+    least: int
+    full: int
+    numbers: Numbers
+
+
+class Apart(NamedTuple):
+    """The lightest choice of each row by itself, and the weights below which a row has none."""
+
+    plan: Plan
+    least: tuple[int, ...]
+
+
+@dataclass(slots=True)
+class Books:
+    """The rows to buy for, by whom and on which plain terms (nothing waived)."""
+
+    rows: tuple[Row, ...]
+    accounts: Mapping[str, Account]
+    undivided: bool
+    effort: Effort
+    terms: Terms = field(init=False)
+    _known: dict[tuple[str, frozenset[str], Terms], Lightest | None] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Make a cent weigh more than all places that may be counted come to."""
+        self.terms = Terms(1 + sum(o.place * o.steps[-1].most for row in self.rows for o in row.offers))
+
+    @property
+    def everyone(self) -> frozenset[str]:
+        """Return all suppliers."""
+        return frozenset(self.accounts)
+
+    def apart(self, allowed: Collection[str], terms: Terms) -> Apart | None:
+        """Return each row's lightest choice among `allowed` suppliers; None where a row has none."""
+        found = [self.lightest(row, frozenset(allowed), terms) for row in self.rows]
+        known = [one for one in found if one is not None]
+        if len(known) < len(found):
+            return None
+        plan = Plan(sum(one.full for one in known), tuple(one.numbers for one in known))
+        return Apart(plan, tuple(one.least for one in known))
+
+    def lightest(self, row: Row, allowed: frozenset[str], terms: Terms) -> Lightest | None:
+        """Return the row's lightest choice among `allowed` suppliers; None where it has none."""
+        sellers = allowed & {offer.pack.supplier for offer in row.offers}
+        terms = Terms(terms.grain, tuple(one for one in terms.waived if one[0] in sellers))
+        key = (row.material, sellers, terms)
+        if key not in self._known:
+            steps = self.effort.share(ROW_SHARE)
+            searches = [
+                Search(part, row.needs, terms, self.effort, steps=steps) for part in self.parts(row, sellers)
+            ]
+            choices = [found for search in searches for found in search.found.values()]
+            proven = [search.proven for search in searches if search.proven is not None]
+            self._known[key] = Lightest(min(proven), *min(choices)) if choices else None
+        return self._known[key]
+
+    def parts(self, row: Row, allowed: Collection[str]) -> Iterator[list[Offer]]:
+        """Yield the offers that may be mixed: all, or where a material is undivided each supplier's own."""
+        offers = [offer for offer in row.offers if offer.pack.supplier in allowed]
+        if not self.undivided:
+            yield offers
+            return
+        for key in sorted({offer.pack.supplier for offer in offers}):
+            yield [offer for offer in offers if offer.pack.supplier == key]
+
+    def spent(self, numbers: Sequence[Numbers]) -> Counter[str]:
+        """Return the cents spent at each supplier that is bought from."""
+        found: Counter[str] = Counter()
+        for offer, packs in self.bought(numbers):
+            found[offer.pack.supplier] += packs * offer.price(packs)
+        return found
+
+    def bought(self, numbers: Sequence[Numbers]) -> Iterator[tuple[Offer, int]]:
+        """Yield each offer that is taken, with the number of packs."""
+        for row, chosen in zip(self.rows, numbers, strict=True):
+            by_place = {offer.place: offer for offer in row.offers}
+            for place, packs in chosen:
+                yield by_place[place], packs
+
+    def full(self, numbers: Sequence[Numbers]) -> int | None:
+        """Return what a whole plan weighs, orders included; None where an order may not stand so low."""
+        weight = sum(packs * self.terms.full(o, o.price(packs)) for o, packs in self.bought(numbers))
+        spent = self.spent(numbers)
+        for key, account in self.accounts.items():
+            if account.is_begun or key in spent:
+                lack = max(0, account.lack - spent[key])
+                if lack and not account.may_stand_below:
+                    return None
+                weight += self.terms.cents(account.freight + lack)
+        return weight
+
+
+def books_of(problem: PurchaseProblem, rows: tuple[Row, ...], below: frozenset[str], effort: Effort) -> Books:
+    """Return the books of a problem; `below` names the suppliers whose orders may lack to a minimum."""
+    accounts = {
+        supplier.key: Account(
+            supplier.freight.cents,
+            max(0, supplier.minimum.cents - problem.begun_at(supplier.key)),
+            supplier.key in below,
+            problem.begun_at(supplier.key) > 0,
+        )
+        for supplier in sorted(problem.suppliers, key=lambda supplier: supplier.key)
+    }
+    return Books(rows, accounts, problem.undivided, effort)

@@ -1,0 +1,105 @@
+"""No plan is cheaper: against trying all numbers of packs, against line by line, and where rows are many."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from materials.ordering.plan import Status
+from materials.ordering.problem import Begun, Demand, Pack, PurchaseProblem, Supplier
+from projects.quantities.money import Money
+
+from .building import THURSDAY, WEDNESDAY, a_break, days, planned, problems
+from .trying import alone, least_by_trying
+
+
+def test_orders_of_many_materials_reach_their_minimums_together():
+    # Ten materials, one pack of each. At a each costs 10.00, at b 9.00; freight 1.00 at both, minimums 60.00.
+    # All at b: 90.00 + 1.00. Six at a, four at b: b would lack 24.00
+    suppliers = [Supplier(key, 0, minimum=Money.of("60.00"), freight=Money.of("1.00")) for key in "ab"]
+    names = [f"m{number}" for number in range(10)]
+    packs = [Pack(name, "a", "box", 10, Money.of("10.00")) for name in names]
+    packs += [Pack(name, "b", "box", 10, Money.of("9.00")) for name in names]
+    problem = PurchaseProblem(
+        WEDNESDAY,
+        tuple(Demand(name, 8, THURSDAY) for name in names),
+        packs=tuple(packs),
+        suppliers=tuple(suppliers),
+    )
+
+    assert planned(problem).cost == Money.of("91.00")
+    # c alone sells m10, 5.00, from 20.00 on; it has m0 and m1 for 9.50 each: 24.00 in all and 8 x 9.00 + 1.00
+    more = replace(
+        problem,
+        demands=(*problem.demands, Demand("m10", 8, THURSDAY)),
+        packs=(
+            *packs,
+            Pack("m10", "c", "box", 10, Money.of("5.00")),
+            Pack("m0", "c", "box", 10, Money.of("9.50")),
+            Pack("m1", "c", "box", 10, Money.of("9.50")),
+        ),
+        suppliers=(*suppliers, Supplier("c", 0, minimum=Money.of("20.00"))),
+    )
+    plan = planned(more)
+    assert plan.cost == Money.of("97.00")
+    assert plan.status is Status.OPTIMAL
+    assert [(charge.supplier, charge.goods.as_text) for charge in plan.charges] == [
+        ("b", "72.00"),
+        ("c", "24.00"),
+    ]
+
+
+@st.composite
+def small_problems(draw: st.DrawFn) -> PurchaseProblem:
+    """One or two materials, few packs and suppliers, so that all numbers of packs can be tried."""
+    keys = draw(st.sampled_from([("a",), ("a", "b"), ("a", "b", "c")]))
+    cents = st.sampled_from([0, 0, 30, 60, 110])
+    suppliers = tuple(
+        Supplier(key, draw(st.integers(0, 4)), minimum=Money(draw(cents)), freight=Money(draw(cents)))
+        for key in keys
+    )
+    kinds = st.tuples(st.sampled_from("xxy"), st.sampled_from(keys), st.sampled_from([1, 2, 3, 5]))
+    packs = tuple(
+        Pack(
+            material,
+            supplier,
+            f"of {size}",
+            size,
+            Money(price := draw(st.integers(5, 40))),
+            a_break(price, draw(st.sampled_from([0, 2, 4]))),
+            minimum=draw(st.sampled_from([1, 1, 2])),
+        )
+        for material, supplier, size in draw(st.lists(kinds, min_size=1, max_size=3, unique=True))
+    )
+    demand = st.builds(Demand, st.sampled_from("xy"), st.integers(0, 9), days(0, 8))
+    return PurchaseProblem(
+        WEDNESDAY,
+        tuple(draw(st.lists(demand, min_size=1, max_size=3))),
+        packs=packs,
+        suppliers=suppliers,
+        begun=tuple(Begun(key, Money(25)) for key in keys if draw(st.sampled_from([False, False, True]))),
+        undivided=draw(st.booleans()),
+    )
+
+
+@settings(max_examples=150, deadline=None)
+@given(small_problems())
+def test_no_other_numbers_of_packs_would_be_cheaper(problem):
+    plan = planned(problem)
+
+    assert plan.cost.cents == plan.bound.cents == least_by_trying(problem)
+
+
+@settings(max_examples=100, deadline=None)
+@given(problems())
+def test_never_dearer_than_each_line_alone_at_its_cheapest_pack(problem):
+    # lines bought apart may stand below a minimum, so none here
+    problem = replace(
+        problem, suppliers=tuple(replace(supplier, minimum=Money(0)) for supplier in problem.suppliers)
+    )
+    line_by_line = alone(problem)
+    assume(line_by_line)
+
+    assert planned(problem).cost.cents <= line_by_line

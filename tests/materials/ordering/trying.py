@@ -1,0 +1,96 @@
+"""The least cost of a purchase plan by trying every number of packs. It knows the rules and no search."""
+
+from __future__ import annotations
+
+from itertools import product
+
+from materials.ordering.netting import net_demands
+from materials.ordering.offers import may_stand_below, sellers_on
+from materials.ordering.problem import Pack, PurchaseProblem
+
+
+def least_by_trying(problem: PurchaseProblem) -> int:
+    """Return the cents that the cheapest plan costs: lines, freight, and what orders lack to a minimum."""
+    nets = [net for net in net_demands(problem).nets if net.net]
+    below = may_stand_below(problem, nets)
+    materials = sorted({net.material for net in nets})
+    kinds = [pack for pack in problem.packs if pack.material in materials]
+    best = None
+    for numbers in product(*(range(_most(problem, pack, nets) + 1) for pack in kinds)):
+        packs = {pack: number for pack, number in zip(kinds, numbers, strict=True) if number}
+        if all(number >= pack.minimum for pack, number in packs.items()) and all(
+            _covers(problem, [net for net in nets if net.material == material], packs)
+            for material in materials
+        ):
+            cost = _cost(problem, packs, below)
+            if cost is not None and (best is None or cost < best):
+                best = cost
+    assert best is not None
+    return best
+
+
+def _most(problem, pack, nets):
+    """Return a number of packs that is never worth passing: enough, at every break, alone at the minimum."""
+    need = sum(net.net for net in nets if net.material == pack.material)
+    last = max([pack.minimum, *(step.packs for step in pack.breaks)])
+    price = pack.unit_price(last).cents
+    minimum = problem.supplier_of(pack).minimum.cents
+    return max(last, -(-need // pack.size), -(-minimum // price) if price else 0)
+
+
+def _covers(problem: PurchaseProblem, nets, packs: dict[Pack, int]) -> bool:
+    """Return whether each day's net is there in packs that may be bought for it or for a day before."""
+    material = nets[0].material
+    mine = {pack: number for pack, number in packs.items() if pack.material == material}
+    if problem.undivided and len({pack.supplier for pack in mine}) != 1:
+        return not any(sellers_on(problem, net.material, net.needed) for net in nets)
+    sellers: set[str] = set()
+    need = 0
+    for net in nets:
+        sellers |= sellers_on(problem, material, net.needed)
+        if not sellers:
+            return not mine
+        need += net.net
+        if sum(pack.size * number for pack, number in mine.items() if pack.supplier in sellers) < need:
+            return False
+    return all(pack.supplier in sellers for pack in mine)
+
+
+def _cost(problem: PurchaseProblem, packs: dict[Pack, int], below) -> int | None:
+    cost = 0
+    for supplier in problem.suppliers:
+        begun = sum(one.goods.cents for one in problem.begun if one.supplier == supplier.key)
+        mine = [(pack, number) for pack, number in packs.items() if pack.supplier == supplier.key]
+        if not begun and not mine:
+            continue
+        goods = sum(pack.unit_price(number).cents * number for pack, number in mine)
+        lack = max(0, supplier.minimum.cents - begun - goods)
+        if lack and supplier.key not in below:
+            return None
+        cost += goods + supplier.freight.cents + lack
+    return cost
+
+
+def alone(problem: PurchaseProblem) -> int:
+    """Return what it costs to buy each day's net at its cheapest pack, what is left over used first."""
+    cost = 0
+    used = set()
+    for material in problem.materials:
+        spare = 0
+        for net in net_demands(problem).nets:
+            wanted = net.net - spare if net.material == material else 0
+            offers = [
+                (pack.unit_price(packs).cents * packs, pack.supplier, packs * pack.size)
+                for pack in problem.packs
+                if pack.material == material
+                and pack.supplier in sellers_on(problem, material, net.needed)
+                and (packs := pack.packs_for(wanted))
+            ]
+            if net.material == material:
+                spare = max(0, -wanted)
+            if wanted > 0 and offers:
+                total, supplier, bought = min(offers)
+                cost += total
+                used.add(supplier)
+                spare = bought - wanted
+    return cost + sum(supplier.freight.cents for supplier in problem.suppliers if supplier.key in used)
