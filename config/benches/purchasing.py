@@ -55,17 +55,16 @@ def _order(by: Membership, monday: date) -> None:
 
 def _sell_everything(by: Membership) -> None:
     """Let three suppliers sell the whole catalogue, each a little dearer than the one before."""
+    packs = [(of.key, pack.label) for of in load_catalogue().materials.values() for pack in of.packs]
+    priced = [(key, label.key, label.price.amount.cents) for key, label in packs if label.price]
     for number in range(3):
         supplier = services.set_supplier(by=by, supplier=None, code=f"S{number}", name=f"Supplier {number}")
-        for material in load_catalogue().materials.values():
-            for pack in material.packs:
-                if pack.label.price is None:
-                    continue
-                services.set_price(
-                    by=by,
-                    supplier=supplier,
-                    material=material.key,
-                    pack=pack.label.key,
-                    price=Money(pack.label.price.amount.cents + 7 * number),
-                    valid_from=LONG_AGO,
-                )
+        for material, pack, cents in priced:
+            services.set_price(
+                by=by,
+                supplier=supplier,
+                material=material,
+                pack=pack,
+                price=Money(cents + 7 * number),
+                valid_from=LONG_AGO,
+            )

@@ -15,6 +15,7 @@ from openpyxl import Workbook
 from openpyxl.cell import Cell
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
+from openpyxl.writer.excel import save_workbook
 
 from materials.exchange.order import Order
 from projects.exports import inert
@@ -64,7 +65,7 @@ def xlsx_order(order: Order) -> bytes:
         sheet.column_dimensions[get_column_letter(column)].width = min(widest + 2, _WIDEST)
     sheet.freeze_panes = "A2"
     out = io.BytesIO()
-    book.save(out)
+    save_workbook(book, out)
     return out.getvalue()
 
 
