@@ -15,6 +15,7 @@ urlpatterns = [
     path("orders/<row:pk>/issue/", orders.issue, name="order-issue"),
     path("orders/<row:pk>/discard/", orders.discard, name="order-discard"),
     path("orders/<row:pk>/pdf/", orders.pdf, name="order-pdf"),
+    path("orders/<row:pk>/send/", orders.send, name="order-send"),
     path("orders/<row:pk>/order.csv", outgoing.file, {"form": "csv"}, name="order-csv"),
     path("orders/<row:pk>/order.xlsx", outgoing.file, {"form": "xlsx"}, name="order-xlsx"),
     path("orders/<row:pk>/order.xml", outgoing.file, {"form": "xml"}, name="order-xml"),
@@ -39,4 +40,5 @@ urlpatterns = [
     path("stock/lots/<row:pk>/take/", stock.take, name="lot-take"),
     path("prices/", prices.prices, name="prices"),
     path("prices/new/", prices.add, name="price-add"),
+    path("suppliers/<row:pk>/", prices.edit_supplier, name="supplier-edit"),
 ]

@@ -52,8 +52,8 @@ def csv_order(order: Order) -> bytes:
 
 def xlsx_order(order: Order) -> bytes:
     """Return the order as a workbook of one sheet: days as days, amounts as numbers, every text a text."""
-    book = Workbook()
-    sheet = book.active
+    workbook = Workbook()
+    sheet = workbook.active
     sheet.title = "Order"
     for number, row in enumerate((COLUMNS, *rows_of(order)), 1):
         for column, value in enumerate(row, 1):
@@ -64,7 +64,7 @@ def xlsx_order(order: Order) -> bytes:
         sheet.column_dimensions[get_column_letter(column)].width = min(widest + 2, _WIDEST)
     sheet.freeze_panes = "A2"
     out = io.BytesIO()
-    book.save(out)
+    workbook.save(out)
     return out.getvalue()
 
 

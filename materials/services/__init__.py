@@ -6,6 +6,7 @@ from materials.services.drafts import discard_draft, make_drafts, order_differen
 from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
 from materials.services.prices import set_price, set_supplier
+from materials.services.sending import send_order
 from materials.services.stock import (
     add_offcut,
     add_stock,
@@ -33,6 +34,7 @@ __all__ = [
     "move_lot",
     "order_difference",
     "receive_delivery",
+    "send_order",
     "set_minimum",
     "set_need_dates",
     "set_price",
