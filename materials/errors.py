@@ -59,7 +59,14 @@ class NotThereYet(UserError):
 
 
 class NotIssued(UserError):
-    """A draft was to be received."""
+    """A draft was to be received or sent."""
 
     code = "not_issued"
+    status = 409
+
+
+class OrderIsCancelled(UserError):
+    """A cancelled order was to be sent."""
+
+    code = "order_is_cancelled"
     status = 409

@@ -1,10 +1,13 @@
-"""The background work of this app: orders and cut lists on paper, and keeping what houses come to."""
+"""The background work of this app: orders and cut lists on paper, mail, and keeping what houses come to."""
 
 from __future__ import annotations
 
 from celery import shared_task
+from django.utils import timezone
 
 from materials.documents import order_pdf
+from materials.letters import order_letter
+from materials.models import SentOrder
 from materials.papers import cut_list_pdf, labels_pdf
 from materials.selectors.cut_pages import cut_page
 from materials.selectors.orders import order_of
@@ -12,7 +15,8 @@ from materials.services.cutting import LABELS_KIND, LIST_KIND
 from materials.services.drafting import DRAFTS_KIND, carry_out
 from materials.services.issuing import PDF_KIND
 from materials.services.rollups import keep_roll_ups
-from projects import jobs
+from materials.services.sending import SEND_KIND, note_sent
+from projects import jobs, mail
 from projects.models import Company
 
 
@@ -22,6 +26,23 @@ def draw_order(run: jobs.Run) -> jobs.Document:
     order = order_of(run.job.company, run.arguments["order"])
     run.tell(30, "Drawing the order")
     return order_pdf(order)
+
+
+@jobs.kind(SEND_KIND)
+def send_order(run: jobs.Run) -> jobs.Document:
+    """Send the order with the id `order` to the address `to`; the message as it was sent is the job's file.
+
+    A worker that dies between sending and writing it down sends again: twice is better than never, and the
+    second copy carries the first one's Message-ID.
+    """
+    order = order_of(run.job.company, run.arguments["order"])
+    run.tell(20, "Drawing the order")
+    letter = order_letter(order, to=run.arguments["to"], at=timezone.now())
+    if not SentOrder.objects.of(run.job.company).filter(order=order.row, to=run.arguments["to"]).exists():
+        run.tell(60, "Handing over the message")
+        mail.post(letter)
+        note_sent(job=run.job, order=order.row, letter=letter)
+    return jobs.Document(f"order-{order.row.number}.eml", letter.message().as_bytes(), "message/rfc822")
 
 
 @jobs.kind(LIST_KIND)

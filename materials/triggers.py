@@ -59,6 +59,7 @@ TRIGGERS: tuple[Trigger, ...] = (
         f"NOT {_ISSUED.format(row='NEW')} OR {_STATE} || '>' || NEW.kind NOT IN ({_MOVES})",
         "this may not happen to an order in its state",
     ),
+    *append_only("materials.SentOrder"),
     *append_only("materials.Delivery"),
     *append_only("materials.DeliveryLine"),
     Trigger(

@@ -25,6 +25,7 @@ urlpatterns = [
     path("orders/<row:pk>/issue/", orders.issue, name="order-issue"),
     path("orders/<row:pk>/discard/", orders.discard, name="order-discard"),
     path("orders/<row:pk>/pdf/", orders.pdf, name="order-pdf"),
+    path("orders/<row:pk>/send/", orders.send, name="order-send"),
     path("orders/<row:pk>/order.csv", outgoing.file, {"form": "csv"}, name="order-csv"),
     path("orders/<row:pk>/order.xlsx", outgoing.file, {"form": "xlsx"}, name="order-xlsx"),
     path("orders/<row:pk>/order.xml", outgoing.file, {"form": "xml"}, name="order-xml"),
@@ -52,4 +53,5 @@ urlpatterns = [
     path("prices/<row:pk>/list/", price_lists.send, name="price-list"),
     path("prices/<row:pk>/list/load/", price_lists.load, name="price-list-load"),
     path("prices/<row:pk>/list/today.csv", price_lists.today, name="price-list-today"),
+    path("suppliers/<row:pk>/", prices.edit_supplier, name="supplier-edit"),
 ]

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from config.environment import broker, database, env
+from config.environment import broker, database, env, mail
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 VAR = Path(env.str("VAR_FOLDER", default=str(ROOT / "var")))
@@ -72,6 +72,11 @@ DATABASES = {"default": database(VAR / "lapwise.sqlite3")}
 MEDIA_ROOT = Path(env.str("MEDIA_ROOT", default=str(VAR / "media")))
 STATIC_URL = "static/"
 STATICFILES_DIRS = [ROOT / "static"]
+
+# --- mail: without a server each message is written to a folder
+vars().update(mail(VAR / "mail"))
+EMAIL_TIMEOUT = 20
+DEFAULT_FROM_EMAIL = env.str("EMAIL_FROM", default="") or "lapwise@localhost"
 
 # --- words and time: pages show the company's own zone
 LANGUAGE_CODE = "en-us"

@@ -20,6 +20,11 @@ required(
         "REDIS_URL": env.str("REDIS_URL", default=""),
     },
 )
+if env.str("EMAIL_URL", default=""):
+    required(
+        {"EMAIL_FROM": "give the address that orders are sent from."},
+        {"EMAIL_FROM": env.str("EMAIL_FROM", default="")},
+    )
 if len(SECRET_KEY) < SHORTEST_KEY or len(set(SECRET_KEY)) < 8 or SECRET_KEY.startswith("django-insecure-"):
     raise Misconfigured("Lapwise does not start. SECRET_KEY is too weak: give at least 50 random characters.")
 if DEBUG:

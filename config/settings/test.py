@@ -12,6 +12,7 @@ SECRET_KEY = "only-for-tests-" + "x" * 40
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 MEDIA_ROOT = TEST_FILES / "media"
+EMAIL_FILE_PATH = str(TEST_FILES / "mail")
 WHITENOISE_USE_FINDERS = True
 if DATABASES["default"]["ENGINE"] == SQLITE:
     # a file, as in life: threads and a real worker share it

@@ -15,7 +15,6 @@ from openpyxl import Workbook
 from openpyxl.cell import Cell
 from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
-from openpyxl.writer.excel import save_workbook
 
 from materials.exchange.order import Order
 from projects.exports import inert
@@ -53,8 +52,8 @@ def csv_order(order: Order) -> bytes:
 
 def xlsx_order(order: Order) -> bytes:
     """Return the order as a workbook of one sheet: days as days, amounts as numbers, every text a text."""
-    book = Workbook()
-    sheet = book.active
+    workbook = Workbook()
+    sheet = workbook.active
     sheet.title = "Order"
     for number, row in enumerate((COLUMNS, *rows_of(order)), 1):
         for column, value in enumerate(row, 1):
@@ -65,7 +64,7 @@ def xlsx_order(order: Order) -> bytes:
         sheet.column_dimensions[get_column_letter(column)].width = min(widest + 2, _WIDEST)
     sheet.freeze_panes = "A2"
     out = io.BytesIO()
-    save_workbook(book, out)
+    workbook.save(out)
     return out.getvalue()
 
 

@@ -1,4 +1,4 @@
-"""The form of a price."""
+"""The forms of a price and of a supplier."""
 
 from __future__ import annotations
 
@@ -41,3 +41,26 @@ class PriceForm(PlainForm):
     def of(cls, suppliers: Sequence[Supplier]) -> type[PriceForm]:
         """Return the form for a company's suppliers."""
         return type("PriceForm", (cls,), {"suppliers": suppliers})
+
+
+class SupplierForm(PlainForm):
+    """Where a supplier is reached, and on what terms it sells."""
+
+    name = forms.CharField(label="Name", max_length=120)
+    email = forms.CharField(
+        label="E-mail address for orders",
+        max_length=254,
+        required=False,
+        widget=forms.EmailInput(attrs={"autocomplete": "off"}),
+    )
+    address = forms.CharField(
+        label="Address", max_length=1000, required=False, widget=forms.Textarea(attrs={"rows": 3})
+    )
+    lead_days = forms.IntegerField(label="Working days until it delivers", min_value=0, max_value=365)
+    minimum = forms.DecimalField(
+        label="Smallest order",
+        min_value=0,
+        max_digits=9,
+        decimal_places=2,
+        help_text="0 where there is none.",
+    )

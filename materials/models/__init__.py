@@ -5,6 +5,7 @@ from materials.models.delivery import Delivery, DeliveryLine
 from materials.models.need import NeedDate
 from materials.models.order import Coverage, OrderEvent, OrderLine, PurchaseOrder
 from materials.models.rollup import KeptRollUp
+from materials.models.sent import SentOrder
 from materials.models.stock import Lot, MinimumLevel, Movement, Place
 from materials.models.supplier import Price, Supplier
 
@@ -24,5 +25,6 @@ __all__ = [
     "Place",
     "Price",
     "PurchaseOrder",
+    "SentOrder",
     "Supplier",
 ]

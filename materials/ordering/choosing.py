@@ -50,9 +50,8 @@ class _Branching:
         costly = frozenset(key for key, one in books.accounts.items() if one.freight or one.lack)
         self.free = books.everyone - costly
         self._branch(begun, costly - begun)
-        for bound, opened in sorted(self.to_fill, key=lambda one: (one[0], sorted(one[1]))):
-            if bound < self.best.weight:
-                self._fill(opened)
+        for filling in self._fillings():
+            self._fill(filling)
         self.least = min(self.best.weight, *self.open_bounds, self.best.weight)
 
     def _branch(self, opened: frozenset[str], undecided: frozenset[str]) -> None:
@@ -81,10 +80,18 @@ class _Branching:
             self._branch(opened | {next_}, undecided - {next_})
             self._branch(opened, undecided - {next_})
 
-    def _fill(self, opened: frozenset[str]) -> None:
-        filling = Filling(self.books, self.free | opened, opened)
-        for numbers in filling.tried:
-            self._keep(numbers)
+    def _fillings(self) -> list[Filling]:
+        """Return what is left to fill, the lowest bound first; the plans that come up on the way are kept."""
+        fillings = []
+        for bound, opened in sorted(self.to_fill, key=lambda one: (one[0], sorted(one[1]))):
+            if bound < self.best.weight:
+                filling = Filling(self.books, self.free | opened, opened)
+                for numbers in filling.tried:
+                    self._keep(numbers)
+                fillings.append(filling)
+        return sorted(fillings, key=lambda filling: filling.least)
+
+    def _fill(self, filling: Filling) -> None:
         if filling.least >= self.best.weight:
             return
         plan, is_proven = filling.lightest(below=self.best.weight, steps=self.books.effort.share(FILL_SHARE))

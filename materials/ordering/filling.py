@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import islice
 from typing import NamedTuple
 
-from materials.ordering.books import Books, Plan
-from materials.ordering.cheapest import ENDLESS, Found, Numbers, Search, Spent
+from materials.ordering.books import Apart, Books, Plan
+from materials.ordering.cheapest import Found, Numbers, Search, Spent
 from materials.ordering.kinds import PARTS, Terms, Watch
 from materials.ordering.offers import Offer, Row
 
@@ -20,7 +20,7 @@ FIRST_SPAN = 64
 GROWTH = 4
 MOST_STATES = 5_000
 LOOKED_AT = 20
-JOINS_PER_STEP = 8
+MOST_JOINS = 300_000
 
 
 class _State(NamedTuple):
@@ -48,6 +48,7 @@ class Filling:
         self.freight = sum(books.terms.cents(books.accounts[key].freight) for key in opened)
         self.topped = frozenset(key for key in self.lacks if not books.accounts[key].may_stand_below)
         self.tried: list[tuple[Numbers, ...]] = []
+        self.joins = MOST_JOINS
         self.terms = books.terms
         self.least = self._bound(self.terms)
         for key in self.lacks:
@@ -73,14 +74,14 @@ class Filling:
 
     def _lightest_within(self, limit: int, steps: int) -> Plan | None:
         """Return the lightest plan of a weight of at most `limit`. Raises TooMany."""
-        apart = self.books.apart(self.allowed, self.terms)
-        if apart is None:
-            return None
+        apart = self._apart(self.terms)
         rests = list(apart.least)
         states: dict[Spent, _State] = {(0,) * len(self.lacks): _State(0)}
         for at, found in enumerate(self._choices(apart.least, limit - self.least, steps)):
             rests[at] = 0
-            self.books.effort.left -= len(states) * len(found) // JOINS_PER_STEP
+            self.joins -= len(states) * len(found)
+            if self.joins < 0:
+                raise TooMany
             states = self._lightest_states(states, found, limit=limit - self.freight - sum(rests))
         plans = [
             Plan(weight, numbers)
@@ -89,11 +90,15 @@ class Filling:
         ]
         return min(plans, default=None)
 
-    def _bound(self, terms: Terms) -> int:
-        """Return what any plan weighs at least: what is waived at a supplier is at most what he must get."""
+    def _apart(self, terms: Terms) -> Apart:
         apart = self.books.apart(self.allowed, terms)
         if apart is None:
-            return ENDLESS
+            raise AssertionError("a row that could be bought for has lost its sellers")
+        return apart
+
+    def _bound(self, terms: Terms) -> int:
+        """Return what any plan weighs at least: what is waived at a supplier is at most what he must get."""
+        apart = self._apart(terms)
         self.tried.append(apart.plan.numbers)
         owed = sum(terms.relief(key, lack) for key, lack in self.lacks.items())
         return sum(apart.least) + self.freight + owed

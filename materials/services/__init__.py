@@ -7,6 +7,7 @@ from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
 from materials.services.price_lists import load_price_list
 from materials.services.prices import set_price, set_supplier
+from materials.services.sending import send_order
 from materials.services.stock import (
     add_offcut,
     add_stock,
@@ -35,6 +36,7 @@ __all__ = [
     "move_lot",
     "order_difference",
     "receive_delivery",
+    "send_order",
     "set_minimum",
     "set_need_dates",
     "set_price",

@@ -17,13 +17,15 @@ from materials.selectors import pages
 from materials.selectors.deliveries import deliveries_of, lines_to_come
 from materials.selectors.demand import monday_of
 from materials.selectors.growth import growth_of
+from materials.selectors.history import history_of
 from materials.services import drafting
 from materials.services.issuing import PDF_KIND, pdf_hash, request_pdf
+from materials.services.sending import SEND_KIND, send_hash
 from projects.access import allowed, member, wants_part
 from projects.errors import UserError
 from projects.jobs import latest
 from projects.messages import words
-from projects.models import Project
+from projects.models import Job, Project
 from projects.notices import say
 from projects.rights import Action
 from projects.selectors import row_of
@@ -127,6 +129,18 @@ def pdf(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_POST
 @allowed(Action.ISSUE_ORDERS)
+def send(request: HttpRequest, pk: int) -> HttpResponse:
+    """Send an issued order to its supplier; pressed twice it is sent once."""
+    by = member(request)
+    try:
+        services.send_order(by=by, order=row_of(PurchaseOrder, by.company, pk, "supplier"))
+    except UserError as error:
+        return _page(request, pk, refusal=words(error), status=error.status)
+    return redirect("order", pk)
+
+
+@require_POST
+@allowed(Action.ISSUE_ORDERS)
 def difference(request: HttpRequest, pk: int) -> HttpResponse:
     """Make drafts for what the order's houses need beyond it."""
     by = member(request)
@@ -164,6 +178,15 @@ def _page(request: HttpRequest, pk: int, *, refusal: str = "", status: int = 200
         "key": secrets.token_hex(16),
         "seen": content_hash_of(shown.row, shown.row.lines.all()),
         "job": latest(company=company, kind=PDF_KIND, input_hash=pdf_hash(shown.row)),
+        "sending": _sending(shown.row),
+        "history": () if shown.is_draft else history_of(shown.row),
         "refusal": refusal,
     }
     return render(request, "materials/order.html", context, status=status)
+
+
+def _sending(row: PurchaseOrder) -> Job | None:
+    """Return the job that sends the order to the address that its supplier has now."""
+    if row.number is None or not row.supplier.email:
+        return None
+    return latest(company=row.company, kind=SEND_KIND, input_hash=send_hash(row, row.supplier.email))

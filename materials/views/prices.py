@@ -7,7 +7,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
-from materials.forms.prices import PriceForm
+from materials.forms.prices import PriceForm, SupplierForm
 from materials.models import Supplier
 from materials.selectors import orders
 from materials.selectors.prices import price_page
@@ -50,3 +50,36 @@ def add(request: HttpRequest) -> HttpResponse:
 
     initial = {"valid_from": orders.local_today(by.company)}
     return Editing(request, "materials/price_form.html", PriceForm.of(suppliers), save, initial).answer()
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@allowed(Action.EDIT_PRICES)
+def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
+    """Change where a supplier is reached and on what terms it sells."""
+    by = member(request)
+    supplier = row_of(Supplier, by.company, pk)
+
+    def save(form: SupplierForm) -> HttpResponse:
+        cleaned = form.cleaned_data
+        saved = services.set_supplier(
+            by=by,
+            supplier=supplier,
+            code=supplier.code,
+            name=cleaned["name"],
+            email=cleaned["email"],
+            address=cleaned["address"],
+            lead_days=cleaned["lead_days"],
+            minimum=Money.of(cleaned["minimum"], by.company.currency),
+        )
+        say(request, f"{saved.name} is saved.")
+        return redirect("prices")
+
+    initial = {
+        "name": supplier.name,
+        "email": supplier.email,
+        "address": supplier.address,
+        "lead_days": supplier.lead_days,
+        "minimum": Money(supplier.minimum_cents).as_text,
+    }
+    context = {"supplier": supplier}
+    return Editing(request, "materials/supplier_form.html", SupplierForm, save, initial, context).answer()

@@ -49,6 +49,13 @@ def _issued(there: World) -> Entry:
     return {"key": "k" * 32, "seen": content_hash_of(order, order.lines.all())}
 
 
+def _reachable(there: World) -> Entry:
+    supplier = there.thing("issued").supplier
+    supplier.email = "orders@thistle.example"
+    supplier.save()
+    return {}
+
+
 def _weather(there: World) -> Entry:
     there.thing("project")  # it names the place
     return {
@@ -91,6 +98,8 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "opening-edit": lambda there: {"unit_width": "30", "ro_width": "30 1/2"},
     "order-issue": _issued,
     "order-receive": _came,
+    "order-send": _reachable,
+    "supplier-edit": lambda there: {"name": "Thistle and Sons"},
     "stock-count": _counted,
     "lot-take": lambda there: {"kind": "use", "pieces": "2"},
     "password": lambda there: {"password": "twelve letters and more"},

@@ -12,7 +12,7 @@ from tests.factories import people
 from tests.factories.crews import AssignmentFactory, CrewFactory, CrewMemberFactory
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
 from tests.factories.openings import OpeningFactory, ScheduleFactory
-from tests.factories.orders import DraftFactory
+from tests.factories.orders import DraftFactory, SupplierFactory
 from tests.factories.people import MembershipFactory
 from tests.factories.rows import a_row
 from tests.materials.orders.building import issue
@@ -58,6 +58,10 @@ def _issued(company):
     return issue(DraftFactory(company=company), by=by, key="form-of-the-world")
 
 
+def _supplier(company):
+    return SupplierFactory(company=company)
+
+
 def _lot(company):
     return tubes(MembershipFactory(company=company), 12, lot="S-131")
 
@@ -93,6 +97,7 @@ MAKERS: dict[str, Maker] = {
     "order": _order,
     "issued": _issued,
     "lot": _lot,
+    "supplier": _supplier,
     "cut_list": _cut_list,
     "roll": _roll,
     "crew": _crew,

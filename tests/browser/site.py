@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.demo.files import table
 from crews.models import Assignment, Crew, CrewMember
-from materials.models import CutList, CutRoll, Lot, PurchaseOrder
+from materials.models import CutList, CutRoll, Lot, PurchaseOrder, Supplier
 from openings import services as openings_services
 from openings.models import Opening, ScheduleImport
 from projects import services as projects_services
@@ -88,6 +88,7 @@ def _things(company: Company) -> dict[str, Find]:
         "schedule": lambda: ScheduleImport.objects.get(company=company, file_name=BAD_ROWS.name),
         "order": lambda: PurchaseOrder.objects.filter(company=company, issued_at=None).earliest("pk"),
         "issued": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
+        "supplier": lambda: Supplier.objects.filter(company=company).earliest("pk"),
         "lot": lambda: Lot.objects.filter(company=company).earliest("pk"),
         "cut_list": lambda: CutList.objects.filter(company=company).earliest("pk"),
         "roll": lambda: CutRoll.objects.filter(company=company, lot__isnull=False).earliest("pk"),

@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import reverse
 
 from crews.models import Assignment, Crew, CrewMember, Forecast, Rental
-from materials.models import CutRoll, Lot, NeedDate, OrderEvent, Price, PurchaseOrder
+from materials.models import CutRoll, Lot, NeedDate, OrderEvent, Price, PurchaseOrder, Supplier
 from materials.selectors.growth import growth_of
 from materials.selectors.orders import local_today
 from openings.models import Opening, ScheduleImport, SpecificationVersion
@@ -157,7 +157,7 @@ def test_every_page_of_the_demo_opens_for_the_office():
         "project": Project, "house": House, "elevation": Elevation, "opening": Opening,
         "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
         "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
-        "roll": CutRoll,
+        "roll": CutRoll, "supplier": Supplier,
     }  # fmt: skip
     opened = 0
     for row in matrix.rows():

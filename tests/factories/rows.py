@@ -20,6 +20,7 @@ from materials.models import (
     OrderLine,
     Place,
     PurchaseOrder,
+    SentOrder,
 )
 from openings.models import Opening, ScheduleImport
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
@@ -52,6 +53,12 @@ def _delivery_line(company: Company) -> DeliveryLine:
     delivery, lot = _delivery(company), a_row(Lot, company)
     line = delivery.order.lines.get()
     return DeliveryLine.objects.create(company=company, delivery=delivery, line=line, lot=lot, good=1)
+
+
+def _sent_order(company: Company) -> SentOrder:
+    order, job = _order_event(company).order, a_row(Job, company)
+    told = {"to": "orders@thistle.example", "subject": "Order", "text": "Order", "by_server": True}
+    return SentOrder.objects.create(company=company, order=order, job=job, at=NOON, **told)
 
 
 def _place(company: Company) -> Place:
@@ -102,6 +109,7 @@ MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     PurchaseOrder: lambda company: DraftFactory(company=company),
     OrderLine: lambda company: DraftFactory(company=company).lines.get(),
     OrderEvent: _order_event,
+    SentOrder: _sent_order,
     Delivery: _delivery,
     DeliveryLine: _delivery_line,
     Place: _place,

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from materials.ordering.plan import Status
 from materials.ordering.problem import Begun, Demand, Pack, PurchaseProblem, Supplier
+from materials.ordering.solve import plan_purchases
+from materials.ordering.verify import verify
 from projects.quantities.money import Money
 
 from .building import THURSDAY, WEDNESDAY, a_break, days, planned, problems
@@ -49,6 +52,37 @@ def test_orders_of_many_materials_reach_their_minimums_together():
         ("b", "72.00"),
         ("c", "24.00"),
     ]
+
+
+@pytest.mark.parametrize("steps", [0, 1_000, 10_000])
+def test_search_that_is_cut_short_keeps_all_rules_and_a_true_bound(steps):
+    problem = twelve_materials()
+
+    short, whole = plan_purchases(problem, steps=steps), planned(problem)
+
+    assert verify(problem, short) == ()
+    assert short.bound <= whole.cost <= short.cost
+
+
+def twelve_materials() -> PurchaseProblem:
+    """Three suppliers with a minimum and odd prices: the cheapest prices at each for other materials."""
+    packs = []
+    for number in range(12):
+        for place, key in enumerate("abc"):
+            for size in (1, 7, 12):
+                cents = size * (90 - size) + 7 * ((number + place * 5) % 11) + place
+                packs.append(
+                    Pack(f"m{number}", key, f"of {size}", size, Money(cents), a_break(cents, 4 + place))
+                )
+    return PurchaseProblem(
+        WEDNESDAY,
+        tuple(Demand(f"m{number}", 20 + 3 * number, THURSDAY) for number in range(12)),
+        packs=tuple(packs),
+        suppliers=tuple(
+            Supplier(key, 1, minimum=Money.of(minimum), freight=Money.of("3.00"))
+            for key, minimum in (("a", "120.00"), ("b", "80.00"), ("c", "100.00"))
+        ),
+    )
 
 
 @st.composite
