@@ -90,8 +90,4 @@ class Migration(migrations.Migration):
             model_name='cutroll',
             constraint=models.CheckConstraint(condition=models.Q(models.Q(('lot__isnull', True), ('place__isnull', True)), models.Q(('lot__isnull', False), ('place__isnull', False)), _connector='OR'), name='cut_roll_lies_somewhere'),
         ),
-        migrations.AddConstraint(
-            model_name='cutroll',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('cut_at__isnull', True), ('offcut__isnull', True)), ('cut_at__isnull', False), _connector='OR'), name='cut_roll_rest_after_cut'),
-        ),
     ]

@@ -75,10 +75,6 @@ class CutRoll(Owned):
                 condition=Q(lot__isnull=True, place__isnull=True) | Q(lot__isnull=False, place__isnull=False),
                 name="cut_roll_lies_somewhere",
             ),
-            models.CheckConstraint(
-                condition=Q(cut_at__isnull=True, offcut__isnull=True) | Q(cut_at__isnull=False),
-                name="cut_roll_rest_after_cut",
-            ),
         ]
 
     def __str__(self) -> str:
