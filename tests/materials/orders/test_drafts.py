@@ -9,6 +9,7 @@ import pytest
 from materials import services
 from materials.errors import IssuedStays, NoPrices
 from materials.models import Coverage, OrderLine, Price, PurchaseOrder
+from materials.selectors.orders import local_today
 from openings.services import remove_opening
 from projects import services as projects
 from projects.errors import NotAllowed, NotThere
@@ -152,7 +153,8 @@ def test_removed_window_is_not_ordered_for(site):
 
 def test_new_price_leaves_the_order_that_used_the_old_one(site):
     old = issue(site.draft(), by=site.by)
-    set_price(site.by, site.supplier, "shims", "bundle-50", Money.of("9.00"), valid_from=old.issued_at.date())
+    today = local_today(site.by.company)
+    set_price(site.by, site.supplier, "shims", "bundle-50", Money.of("9.00"), valid_from=today)
     other = build(site.by, code="LOT-2")
 
     (new,) = services.make_drafts(by=site.by, week=site.monday, houses=[other.house]).orders
