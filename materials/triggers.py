@@ -86,16 +86,6 @@ TRIGGERS: tuple[Trigger, ...] = (
         "EXISTS (SELECT 1 FROM materials_lot l WHERE l.id = NEW.lot_id AND NEW.quantity % l.piece_size <> 0)",
         "a lot moves in whole pieces",
     ),
-    *(
-        Trigger(
-            f"cutroll_rest_{word}",
-            "materials.CutRoll",
-            event,
-            "NEW.offcut_id IS NOT NULL AND NEW.cut_at IS NULL",
-            "what is left of a roll comes with its cut",
-        )
-        for word, event in (("added", "INSERT"), ("changed", "UPDATE"))
-    ),
     Trigger(
         "cutroll_stays",
         "materials.CutRoll",
