@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections import Counter
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.cutlist.rolls import Source, lay_out
@@ -102,6 +102,7 @@ def test_without_any_roll_the_reason_is_said() -> None:
     assert problem.problem == "Nothing lies in stock, and no supplier has a price."
 
 
+@settings(max_examples=100, deadline=None)
 @given(
     st.lists(st.tuples(st.integers(10, 590), st.sampled_from(["LOT-1", "LOT-2"])), min_size=1, max_size=15),
     st.lists(st.integers(20, 400), max_size=3),
