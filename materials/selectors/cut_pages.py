@@ -12,7 +12,6 @@ from materials.cutlist.bars import draw_bar
 from materials.models import CutList, CutRoll
 from materials.selectors.cutting import is_stale, strips_to_cut
 from openings.drawing.shapes import Drawing
-from projects.errors import NotThere
 from projects.models import Company, House
 from projects.problems import Problem
 from projects.quantities.length import Length
@@ -118,8 +117,6 @@ def cut_page(company: Company, pk: int) -> CutPage:
 def roll_shown(company: Company, pk: int) -> tuple[CutRoll, RollShown]:
     """Return one roll of a list. Raises NotThere."""
     row = row_of(CutRoll, company, pk, "cut_list__house", "lot", "place")
-    if not row.strips:
-        raise NotThere
     return row, _roll(row, longest=row.length_nm)
 
 
@@ -127,13 +124,13 @@ def _page(row: CutList) -> CutPage:
     rolls = list(row.rolls.select_related("lot", "place", "offcut")) if row.pk else []
     grouped = groupby(sorted(rolls, key=_place_in_list), key=lambda roll: roll.material)
     materials = tuple(_material(key, list(of_key)) for key, of_key in grouped)
-    wanted = sum(len(strips) for strips in strips_to_cut(row).values())
+    to_cut = strips_to_cut(row)
     return CutPage(
         row=row,
         materials=materials,
         problems=tuple(_problem(told) for told in row.problems),
-        wanted=wanted,
-        is_stale=row.pk is not None and is_stale(row, rolls),
+        wanted=sum(len(strips) for strips in to_cut.values()),
+        is_stale=row.pk is not None and is_stale(row, rolls, to_cut),
         houses=tuple(sorted({strip["house"] for roll in rolls for strip in roll.strips})),
     )
 

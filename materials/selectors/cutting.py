@@ -68,15 +68,13 @@ def strips_to_cut(cut_list: CutList) -> dict[str, list[Strip]]:
     return left
 
 
-def is_stale(cut_list: CutList, rolls: Sequence[CutRoll]) -> bool:
-    """Return whether the openings want other strips than the rolls that are still to cut."""
+def is_stale(cut_list: CutList, rolls: Sequence[CutRoll], to_cut: Mapping[str, Sequence[Strip]]) -> bool:
+    """Return whether the openings want other strips, `to_cut`, than the rolls that are still to cut."""
     planned = Counter(
         (roll.material, *_key(strip)) for roll in rolls if roll.cut_at is None for strip in roll.strips
     )
     wanted = Counter(
-        (material, *_key(kept(strip)))
-        for material, strips in strips_to_cut(cut_list).items()
-        for strip in strips
+        (material, *_key(kept(strip))) for material, strips in to_cut.items() for strip in strips
     )
     unlaid = {problem["material"] for problem in cut_list.problems}
     return planned != Counter({key: count for key, count in wanted.items() if key[0] not in unlaid})
