@@ -9,6 +9,8 @@ from datetime import date, timedelta
 from functools import lru_cache
 from typing import Any
 
+from django.db.models import QuerySet
+
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.meet import MaterialNeed, Met, meet_demand
 from materials.models import NeedDate
@@ -65,25 +67,21 @@ def monday_of(day: date) -> date:
 
 def week_demand(company: Company, week: date, houses: Sequence[House] | None = None) -> WeekDemand:
     """Return what the elevations with a need date in the week of `week` need; `houses` None means all."""
-    monday = monday_of(week)
-    dates = NeedDate.objects.of(company).filter(date__gte=monday, date__lt=monday + WEEK)
+    dates = _dates_in(company, week)
     if houses is not None:
         dates = dates.filter(elevation__house__in=houses)
-    needed = dict(dates.filter(elevation__house__archived=False).values_list("elevation", "date"))
+    needed = dict(dates.values_list("elevation", "date"))
     rows = list(
         live_openings(company)
         .filter(elevation__in=needed)
         .values("id", "house_id", "elevation_id", "house__code", *COLUMNS)
     )
-    return WeekDemand(monday, *_demand_of(company, rows, needed))
+    return WeekDemand(monday_of(week), *_demand_of(company, rows, needed))
 
 
 def openings_in_week(company: Company, week: date) -> int:
     """Return how many openings the week of `week` wants; one query."""
-    monday = monday_of(week)
-    dates = NeedDate.objects.of(company).filter(date__gte=monday, date__lt=monday + WEEK)
-    wanted = dates.filter(elevation__house__archived=False).values("elevation")
-    return live_openings(company).filter(elevation__in=wanted).count()
+    return live_openings(company).filter(elevation__in=_dates_in(company, week).values("elevation")).count()
 
 
 def openings_demand(company: Company, openings: Iterable[int], needed: date) -> tuple[OpeningDemand, ...]:
@@ -135,6 +133,13 @@ def by_material(demands: Iterable[OpeningDemand]) -> tuple[MaterialDemand, ...]:
 def met_by_house(demand: Demand, specification: Specification) -> Met:
     """Return the materials for a whole house's demand."""
     return meet_demand(demand, specification, load_catalogue())
+
+
+def _dates_in(company: Company, week: date) -> QuerySet[NeedDate]:
+    """Return the need dates in the week of `week`, those of archived houses left out."""
+    monday = monday_of(week)
+    dates = NeedDate.objects.of(company).filter(date__gte=monday, date__lt=monday + WEEK)
+    return dates.filter(elevation__house__archived=False)
 
 
 def _rows(company: Company, openings: Iterable[int], *more: str) -> list[dict[str, Any]]:
