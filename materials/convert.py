@@ -10,11 +10,12 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from materials.catalogue.load import load_catalogue
-from materials.exchange.order import Line, Order, Party
+from materials.exchange.order import Before, Line, Order, Party
 from materials.exchange.unit_codes import unit_code
 from materials.models import OrderEvent, OrderLine, Price, PurchaseOrder, Supplier
 from materials.ordering import problem
 from materials.ordering.buying import Market
+from materials.ordering.numbers import step_of
 from materials.ordering.states import DRAFT
 from projects.quantities.money import Money
 
@@ -40,14 +41,29 @@ def market_of(
             price.pack,
             price.pack_size,
             Money(price.price_cents, currency),
+            tuple(problem.PriceBreak(packs, Money(cents, currency)) for packs, cents in breaks_of(price)),
+            price.minimum_packs,
         )
         for price in prices
     )
-    values = tuple(
-        problem.Supplier(supplier.code, supplier.lead_days, minimum=Money(supplier.minimum_cents, currency))
-        for supplier in suppliers
-    )
+    values = tuple(supplier_value(supplier, currency) for supplier in suppliers)
     return Market(today, packs, values, currency)
+
+
+def breaks_of(price: Price) -> tuple[tuple[int, int], ...]:
+    """Return from how many packs on each costs how many cents, fewest first."""
+    return tuple((packs, cents) for packs, cents in price.breaks)
+
+
+def supplier_value(supplier: Supplier, currency: str) -> problem.Supplier:
+    """Return on what terms a supplier sells."""
+    return problem.Supplier(
+        key=supplier.code,
+        lead_days=supplier.lead_days,
+        holidays=frozenset(date.fromisoformat(day) for day in supplier.holidays),
+        minimum=Money(supplier.minimum_cents, currency),
+        freight=Money(supplier.freight_cents, currency),
+    )
 
 
 def state_of(order: PurchaseOrder, events: Iterable[OrderEvent]) -> str:
@@ -73,13 +89,18 @@ def content_hash_of(order: PurchaseOrder, lines: Iterable[OrderLine]) -> str:
         ],
         "total": order.total_cents,
     }  # fmt: skip
+    if order.freight_cents:
+        content["freight"] = order.freight_cents
+    if order.changes_id:
+        content["changes"] = order.changes_id
     return _hash(content)
 
 
 def heading_of(order: PurchaseOrder, houses: Iterable[str]) -> dict[str, Any]:
     """Return what stands on an order beside its lines, as its rows have it now.
 
-    That is both parties, the codes of its houses, and the clock by which it is dated.
+    That is both parties, the codes of its houses, the clock by which it is dated, and how often the first
+    order was changed.
     """
     company, supplier, person = order.company, order.supplier, order.issued_by
     return {
@@ -97,6 +118,7 @@ def heading_of(order: PurchaseOrder, houses: Iterable[str]) -> dict[str, Any]:
         },
         "houses": sorted(houses),
         "time_zone": company.time_zone,
+        "step": _step_of(order),
     }
 
 
@@ -117,6 +139,9 @@ def order_value(order: PurchaseOrder, *, lines: Iterable[OrderLine], houses: Ite
         houses=tuple(heading["houses"]),
         lines=tuple(_line_value(order, line) for line in lines),
         total=Money(order.total_cents, order.currency),
+        freight=Money(order.freight_cents, order.currency),
+        before=_before(order.changes) if order.changes else None,
+        step=heading.get("step", 0),
     )
 
 
@@ -135,6 +160,21 @@ def inputs_hash(inputs: Mapping[str, Any], rules_version: str) -> str:
 def issue_body_hash(order: PurchaseOrder, content: str) -> str:
     """Return a SHA-256 of what a person sends to issue an order: which one, and the content that was seen."""
     return _hash([order.pk, content])
+
+
+def _before(order: PurchaseOrder) -> Before | None:
+    if order.issued_at is None or not order.number:
+        return None
+    zone = ZoneInfo(order.heading["time_zone"])
+    lines = tuple(_line_value(order, line) for line in order.lines.all())
+    return Before(order.number, order.issued_at.astimezone(zone).date(), lines)
+
+
+def _step_of(order: PurchaseOrder) -> int:
+    """Return how often the first order was changed with this one: its number says how often before."""
+    if order.changes is None or order.changes.number is None:
+        return 0
+    return step_of(order.changes.number) + 1
 
 
 def _line_value(order: PurchaseOrder, line: OrderLine) -> Line:

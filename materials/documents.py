@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from datetime import datetime
 from types import MappingProxyType
 
 from django.template.loader import render_to_string
 
 from materials.convert import order_value
+from materials.exchange.change import line_changes
 from materials.exchange.order import Order
 from materials.exchange.table import csv_order, xlsx_order
-from materials.exchange.ubl import ubl_order
+from materials.exchange.ubl import ubl_cancellation, ubl_order
 from materials.selectors.orders import OrderShown
 from projects.jobs import Document
 from projects.pdf import pdf_of
@@ -33,16 +35,27 @@ def order_pdf(order: OrderShown) -> Document:
 
 def order_sheet(order: OrderShown) -> str:
     """Return the HTML that the PDF is drawn from, its days as the company's calendar has them."""
-    return render_to_string("documents/order.html", {"order": _value(order)})
+    value = value_of(order)
+    changes = line_changes(value) if value.before else ()
+    return render_to_string("documents/order.html", {"order": value, "changes": changes})
 
 
 def order_file(order: OrderShown, form: str) -> Document:
     """Return the order in one of FORMS. Raises NotIssued where the form is none for a draft."""
     content_type, write = FORMS[form]
-    return Document(_name(order, form), write(_value(order)), content_type)
+    return Document(_name(order, form), write(value_of(order)), content_type)
 
 
-def _value(order: OrderShown) -> Order:
+def order_cancellation(order: OrderShown, *, reason: str, at: datetime) -> Document:
+    """Return the UBL that takes an issued order back; `at` is the moment it was cancelled."""
+    value = value_of(order)
+    moment = at.astimezone(value.issued.tzinfo if value.issued else None)
+    written = ubl_cancellation(value, reason=reason, at=moment)
+    return Document(f"cancellation-{value.number}.xml", written, FORMS["xml"][0])
+
+
+def value_of(order: OrderShown) -> Order:
+    """Return the order as its supplier gets it."""
     return order_value(order.row, lines=order.row.lines.all(), houses=order.houses)
 
 

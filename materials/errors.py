@@ -65,8 +65,15 @@ class NotIssued(UserError):
     status = 409
 
 
-class OrderIsCancelled(UserError):
-    """A cancelled order was to be sent."""
+class OrderMoved(UserError):
+    """What was asked may not happen to an order in its state."""
 
-    code = "order_is_cancelled"
+    code = "order_moved"
+    status = 409
+
+
+class NothingLeft(UserError):
+    """An order was to be changed, but nothing of it is needed any more."""
+
+    code = "nothing_left"
     status = 409

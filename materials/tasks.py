@@ -6,7 +6,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from materials.documents import order_pdf
-from materials.letters import order_letter
+from materials.letters import cancellation_letter, order_letter
 from materials.models import SentOrder
 from materials.papers import cut_list_pdf, labels_pdf
 from materials.selectors.cut_pages import cut_page
@@ -15,7 +15,7 @@ from materials.services.cutting import LABELS_KIND, LIST_KIND
 from materials.services.drafting import DRAFTS_KIND, carry_out
 from materials.services.issuing import PDF_KIND
 from materials.services.rollups import keep_roll_ups
-from materials.services.sending import SEND_KIND, note_sent
+from materials.services.sending import CANCELLATION, SEND_KIND, note_sent
 from projects import jobs, mail
 from projects.models import Company
 
@@ -30,19 +30,23 @@ def draw_order(run: jobs.Run) -> jobs.Document:
 
 @jobs.kind(SEND_KIND)
 def send_order(run: jobs.Run) -> jobs.Document:
-    """Send the order with the id `order` to the address `to`; the message as it was sent is the job's file.
+    """Send what there is to say `about` the order with the id `order` to the address `to`.
+
+    The message as it was sent is the job's file.
 
     A worker that dies between sending and writing it down sends again: twice is better than never, and the
     second copy carries the first one's Message-ID.
     """
     order = order_of(run.job.company, run.arguments["order"])
     run.tell(20, "Drawing the order")
-    letter = order_letter(order, to=run.arguments["to"], at=timezone.now())
-    if not SentOrder.objects.of(run.job.company).filter(order=order.row, to=run.arguments["to"]).exists():
+    to, about = run.arguments["to"], run.arguments["about"]
+    write = cancellation_letter if about == CANCELLATION else order_letter
+    letter = write(order, to=to, at=timezone.now())
+    if not SentOrder.objects.of(run.job.company).filter(order=order.row, to=to, about=about).exists():
         run.tell(60, "Handing over the message")
         mail.post(letter)
         note_sent(job=run.job, order=order.row, letter=letter)
-    return jobs.Document(f"order-{order.row.number}.eml", letter.message().as_bytes(), "message/rfc822")
+    return jobs.Document(f"{about}-{order.row.number}.eml", letter.message().as_bytes(), "message/rfc822")
 
 
 @jobs.kind(LIST_KIND)

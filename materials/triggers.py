@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from materials.ordering.states import DRAFT, FOLLOWS
+from materials.ordering.states import DRAFT, FOLLOWS, UNWANTED
 from projects.triggers import Trigger, append_only
 
 _ISSUED = (
@@ -12,9 +12,10 @@ _COVERED = (
     "EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_purchaseorder o ON o.id = l.order_id"
     " WHERE l.id = {row}.line_id AND o.number IS NOT NULL)"
 )
-_CANCELLED = (
-    "EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_orderevent e ON e.order_id = l.order_id"
-    " WHERE l.id = OLD.line_id AND e.kind = 'cancelled')"
+_ENDS = ", ".join(f"'{kind}'" for kind in UNWANTED)
+_UNWANTED = (
+    "EXISTS (SELECT 1 FROM materials_orderline l JOIN materials_orderevent e ON e.order_id = l.order_id"  # noqa: S608
+    f" WHERE l.id = OLD.line_id AND e.kind IN ({_ENDS}))"  # words of ours
 )
 _STATE = (
     "COALESCE((SELECT e.kind FROM materials_orderevent e WHERE e.order_id = NEW.order_id"  # noqa: S608
@@ -38,7 +39,7 @@ TRIGGERS: tuple[Trigger, ...] = (
     Trigger("order_changed", "materials.PurchaseOrder", "UPDATE", "OLD.number IS NOT NULL", _WORDS),
     Trigger("order_deleted", "materials.PurchaseOrder", "DELETE", "OLD.number IS NOT NULL", _WORDS),
     *_frozen("materials.OrderLine", _ISSUED),
-    # a cancelled order's coverage ends, but what it was stays
+    # the coverage of an order that is cancelled or changed ends, but what it was stays
     *_frozen(
         "materials.Coverage",
         _COVERED,
@@ -48,7 +49,7 @@ TRIGGERS: tuple[Trigger, ...] = (
         "coverage_ended",
         "materials.Coverage",
         "UPDATE OF live",
-        f"NEW.live <> OLD.live AND {_COVERED.format(row='OLD')} AND NOT (OLD.live AND {_CANCELLED})",
+        f"NEW.live <> OLD.live AND {_COVERED.format(row='OLD')} AND NOT (OLD.live AND {_UNWANTED})",
         "what an issued order covers ends only with the order",
     ),
     *append_only("materials.OrderEvent"),

@@ -7,6 +7,7 @@ from django.urls import path
 from materials.views import (
     cut_lists,
     deliveries,
+    following,
     needs,
     orders,
     outgoing,
@@ -26,6 +27,9 @@ urlpatterns = [
     path("orders/<row:pk>/discard/", orders.discard, name="order-discard"),
     path("orders/<row:pk>/pdf/", orders.pdf, name="order-pdf"),
     path("orders/<row:pk>/send/", orders.send, name="order-send"),
+    path("orders/<row:pk>/confirmed/", following.acknowledge, name="order-acknowledge"),
+    path("orders/<row:pk>/cancel/", following.cancel, name="order-cancel"),
+    path("orders/<row:pk>/change/", following.change, name="order-change"),
     path("orders/<row:pk>/order.csv", outgoing.file, {"form": "csv"}, name="order-csv"),
     path("orders/<row:pk>/order.xlsx", outgoing.file, {"form": "xlsx"}, name="order-xlsx"),
     path("orders/<row:pk>/order.xml", outgoing.file, {"form": "xml"}, name="order-xml"),
@@ -53,5 +57,6 @@ urlpatterns = [
     path("prices/<row:pk>/list/", price_lists.send, name="price-list"),
     path("prices/<row:pk>/list/load/", price_lists.load, name="price-list-load"),
     path("prices/<row:pk>/list/today.csv", price_lists.today, name="price-list-today"),
+    path("suppliers/new/", prices.add_supplier, name="supplier-add"),
     path("suppliers/<row:pk>/", prices.edit_supplier, name="supplier-edit"),
 ]

@@ -35,6 +35,8 @@ def set_prices(cast: Cast, told: Mapping[str, Any], *, monday: date) -> None:
             address=row["address"],
             lead_days=row["lead_days"],
             minimum=Money.of(row["minimum"], currency),
+            freight=Money.of(row["freight"], currency),
+            holidays=[monday + timedelta(days=day) for day in row["days_off"]],
         )
         for price in row["prices"]:
             services.set_price(
@@ -43,6 +45,7 @@ def set_prices(cast: Cast, told: Mapping[str, Any], *, monday: date) -> None:
                 material=price["material"],
                 pack=price["pack"],
                 price=Money.of(price["price"], currency),
+                breaks=[(packs, Money.of(each, currency).cents) for packs, each in price.get("breaks", ())],
                 valid_from=valid_from,
                 grade=told["grade"],
                 source=told["source"],

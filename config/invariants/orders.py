@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 from itertools import pairwise
+from typing import Any
 
 from django.db.models import Count, Prefetch, QuerySet
 
@@ -15,6 +15,7 @@ from config.invariants.report import Search, searched
 from materials.convert import content_hash_of, inputs_hash, issue_body_hash, state_of
 from materials.models import Coverage, OrderEvent, OrderLine, PurchaseOrder
 from materials.ordering.lacking import NOTHING, Amount
+from materials.ordering.numbers import next_step, read_number
 from materials.ordering.states import DRAFT, ISSUED, first_wrong
 from materials.selectors.demand import Key
 from materials.selectors.growth import amount_of
@@ -26,7 +27,6 @@ from projects.models import Company
 from projects.models import Counter as NumberCounter
 
 AT_ONCE = 100
-NUMBER = re.compile(r"(\d{4})-(\d{3,})")
 TICK = timedelta(0)
 
 
@@ -133,10 +133,18 @@ def can_be_made_again(told: Told) -> Iterator[str]:
         again = told.again.get((cover.opening_id, cover.material), NOTHING)
         if made != again:
             yield f"covers {made.quantity} of {cover.material}; made again it is {again.quantity}"
-    prices = {(material, pack): (size, cents) for material, pack, size, cents, _ in row.inputs["prices"]}
+    prices = _prices(row.inputs["prices"])
     for line in told.lines:
-        if prices.get((line.material, line.pack)) != (line.pack_size, line.unit_price_cents):
+        if (line.pack_size, line.unit_price_cents) not in prices.get((line.material, line.pack), set()):
             yield f"line {line.position} has a price that its price list had not"
+
+
+def _prices(rows: Iterable[Sequence[Any]]) -> dict[tuple[str, str], set[tuple[int, int]]]:
+    """Return the sizes and prices of each pack, that of each break among them."""
+    return {
+        (material, pack): {(size, cents), *((size, step) for each in breaks for _, step in each)}
+        for material, pack, size, cents, _, *breaks in rows
+    }
 
 
 def adds_up(told: Told) -> Iterator[str]:
@@ -160,16 +168,18 @@ def moves_along_the_graph(told: Told) -> Iterator[str]:
 
 
 def are_numbered_in_a_row(company: Company) -> Search:
-    """I14: each year's numbers run from 001 to the counter's last without gap or double."""
+    """I14: each year's numbers run from 001 to the counter's last without gap or double; changes count on."""
     given: dict[int, list[int]] = {}
     odd: list[str] = []
     numbers = PurchaseOrder.objects.of(company).filter(number__isnull=False).order_by("number")
-    for number in numbers.values_list("number", flat=True):
-        match = NUMBER.fullmatch(number or "")
-        if match:
-            given.setdefault(int(match[1]), []).append(int(match[2]))
-        else:
-            odd.append(f"{number} is no number of ours")
+    for text, changed in numbers.values_list("number", "changes__number"):
+        number = read_number(text or "")
+        if number is None:
+            odd.append(f"{text} is no number of ours")
+        elif not number.step:
+            given.setdefault(number.year, []).append(number.count)
+        if changed is not None and text != next_step(changed):
+            odd.append(f"{text} changes {changed}, which is {next_step(changed)}")
     counters = NumberCounter.objects.of(company).filter(kind=NUMBER_KIND)
     last = dict(counters.values_list("year", "last"))
     years = [(f"year {year}", _gaps(given.get(year, []), last.get(year, 0))) for year in {*given, *last}]

@@ -56,10 +56,21 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
+class Before:
+    """The order that another takes the place of: its number, the day it was issued on, what it asked for."""
+
+    number: str
+    issued: date
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Order:
     """A whole order; a draft has neither number nor moment. `issued` is by the buyer's clock.
 
     `deliver_by` is the evening by which everything is wanted, `week` the Monday of the week it is for.
+    `total` is what the lines come to, without freight. `before` is the order that this one changes, `step`
+    how often the first order was changed with this one.
     """
 
     number: str
@@ -72,6 +83,14 @@ class Order:
     houses: tuple[str, ...]
     lines: tuple[Line, ...]
     total: Money
+    freight: Money
+    before: Before | None = None
+    step: int = 0
+
+    @property
+    def payable(self) -> Money:
+        """Return the lines with freight."""
+        return self.total + self.freight
 
     def __post_init__(self) -> None:
         """Raise BadValue where the lines do not sum to the total, or a text has a control character."""

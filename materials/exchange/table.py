@@ -29,12 +29,18 @@ _WIDEST = 40
 
 
 def rows_of(order: Order) -> Iterator[tuple[Value, ...]]:
-    """Yield the values of each line in the order of COLUMNS; a draft has neither number nor day of issue."""
+    """Yield the values of each line in the order of COLUMNS, freight last.
+
+    A draft has neither number nor day of issue.
+    """
     issued = order.issued.date() if order.issued else None
     head = (order.number, issued, order.buyer.name, order.seller.name, order.deliver_to, order.deliver_by)
     for line in order.lines:
         what = (line.position, line.material, line.description, line.pack, line.unit, line.packs)
         yield (*head, *what, line.price, line.total, line.total.currency)
+    if order.freight.cents:
+        freight = (len(order.lines) + 1, "freight", "Freight", "per order", "", 1)
+        yield (*head, *freight, order.freight, order.freight, order.freight.currency)
 
 
 def csv_order(order: Order) -> bytes:

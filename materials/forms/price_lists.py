@@ -24,7 +24,7 @@ class PriceListForm(PlainForm):
 
     prices = forms.FileField(
         label="Price list",
-        help_text="CSV or XLSX with the columns material, pack and price; valid from and source if known.",
+        help_text="CSV or XLSX: material, pack, price; also valid from, source, and from packs for breaks.",
         widget=forms.FileInput(attrs={"accept": ".csv,.txt,.tsv,.xlsx"}),
     )
 
@@ -48,7 +48,7 @@ class LoadForm(PlainForm):
 def sealed(supplier: int, name: str, prices: tuple[ListedPrice, ...], *, refused: int) -> str:
     """Return a list as a page carries it: readable, but not to be changed."""
     rows = [
-        [p.row, p.material, p.pack, p.cents, p.valid_from and p.valid_from.isoformat(), p.source]
+        [p.row, p.material, p.pack, p.cents, p.valid_from and p.valid_from.isoformat(), p.source, p.breaks]
         for p in prices
     ]
     told = {"supplier": supplier, "name": name, "rows": rows, "refused": refused}
@@ -67,5 +67,7 @@ def unsealed(text: str, *, supplier: int) -> tuple[str, tuple[ListedPrice, ...],
 
 
 def _prices(rows: list[list[Any]]) -> Iterator[ListedPrice]:
-    for row, material, pack, cents, day, source in rows:
-        yield ListedPrice(row, material, pack, cents, date.fromisoformat(day) if day else None, source)
+    for row, material, pack, cents, day, source, breaks in rows:
+        since = date.fromisoformat(day) if day else None
+        steps = tuple((packs, step) for packs, step in breaks)
+        yield ListedPrice(row, material, pack, cents, since, source, steps)

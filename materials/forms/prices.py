@@ -17,6 +17,20 @@ class PriceForm(PlainForm):
     supplier = forms.ChoiceField(label="Supplier")
     pack = forms.ChoiceField(label="Material and pack")
     price = forms.DecimalField(label="Price of one pack", min_value=0, max_digits=9, decimal_places=2)
+    minimum_packs = forms.IntegerField(
+        label="Fewest packs",
+        min_value=1,
+        max_value=100_000,
+        required=False,
+        help_text="Empty where one can be bought.",
+    )
+    breaks = forms.CharField(
+        label="Price breaks",
+        max_length=1000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="What a pack costs where more are ordered, one a line: 12 at 8.50.",
+    )
     valid_from = forms.DateField(
         label="Valid from", widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d")
     )
@@ -64,3 +78,26 @@ class SupplierForm(PlainForm):
         decimal_places=2,
         help_text="0 where there is none.",
     )
+    freight = forms.DecimalField(
+        label="Freight per order",
+        min_value=0,
+        max_digits=9,
+        decimal_places=2,
+        help_text="0 where there is none.",
+    )
+    holidays = forms.CharField(
+        label="Days off",
+        max_length=1500,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="Working days on which nobody delivers or takes orders, one a line: 2026-07-03.",
+    )
+
+
+class NewSupplierForm(SupplierForm):
+    """A supplier that is not known yet."""
+
+    code = forms.CharField(
+        label="Short name", max_length=32, help_text="Letters, digits and hyphens, such as RIDGEWAY."
+    )
+    field_order = ("code",)

@@ -18,6 +18,8 @@ class PurchaseOrder(Owned):
     makes a form that is sent twice answer twice with one order. `inputs` is all that its numbers come from,
     `input_hash` the hash of it. `heading` is what stands on it beside its lines, as it was at issue: a
     company that moves, or a house with a new code, does not change what was sent. It is empty before.
+    `total_cents` is what the lines come to; freight is charged once on top. An order that `changes` another
+    takes its place at the moment it is issued; until then what it covers is not live.
     """
 
     supplier = models.ForeignKey(Supplier, on_delete=models.PROTECT, related_name="orders")
@@ -28,6 +30,10 @@ class PurchaseOrder(Owned):
     deliver_by = models.DateField(null=True, blank=True)
     currency = models.CharField(max_length=3, default="USD")
     total_cents = models.BigIntegerField(default=0)
+    freight_cents = models.BigIntegerField(default=0)
+    changes = models.ForeignKey(
+        "self", on_delete=models.PROTECT, related_name="changed_by", null=True, blank=True
+    )
     specification = models.JSONField(default=dict, blank=True)
     inputs = models.JSONField(default=dict, blank=True)
     heading = models.JSONField(default=dict, blank=True)
@@ -56,6 +62,10 @@ class PurchaseOrder(Owned):
                 | (Q(number__isnull=False, issued_at__isnull=False) & ~Q(content_hash="")),
                 name="order_issue_is_whole",
             ),
+            models.UniqueConstraint(
+                fields=["changes"], condition=Q(changes__isnull=False), name="order_changed_once"
+            ),
+            at_least("freight_cents", 0, name="order_freight"),
             at_least("version", 1, name="order_version"),
         ]
 
@@ -111,7 +121,7 @@ class OrderEvent(Owned):
             models.UniqueConstraint(fields=["order", "kind"], name="order_event_once"),
             one_of(
                 "kind",
-                ["issued", "acknowledged", "part delivered", "closed", "cancelled"],
+                ["issued", "acknowledged", "part delivered", "closed", "cancelled", "changed"],
                 name="order_event_kind",
             ),
         ]

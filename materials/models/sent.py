@@ -6,11 +6,13 @@ from django.db import models
 
 from materials.models.order import PurchaseOrder
 from projects.models import Job, Owned, User
-from projects.models.constraints import text_between
+from projects.models.constraints import one_of, text_between
 
 
 class SentOrder(Owned):
-    """An issued order's message to one address: append-only, once per address, for an order never changes.
+    """A message about an issued order to one address: append-only, once per address and what it is about.
+
+    It brings the order, or says that it is cancelled.
 
     `job` carried it out and keeps the whole message as its file. `by_server` is false where there was no mail
     server, so that the message was only written down.
@@ -21,6 +23,7 @@ class SentOrder(Owned):
     at = models.DateTimeField()
     by = models.ForeignKey(User, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
     to = models.EmailField(max_length=254)
+    about = models.CharField(max_length=12, default="order")
     subject = models.CharField(max_length=254)
     text = models.TextField()
     by_server = models.BooleanField()
@@ -28,7 +31,8 @@ class SentOrder(Owned):
     class Meta:
         ordering = ["id"]
         constraints = [
-            models.UniqueConstraint(fields=["order", "to"], name="order_sent_once"),
+            models.UniqueConstraint(fields=["order", "to", "about"], name="order_sent_once"),
+            one_of("about", ["order", "cancellation"], name="order_sent_about"),
             text_between("to", shortest=3, longest=254, name="order_sent_to_length"),
         ]
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from materials.cutplan.plan import CutPlan, Status
@@ -12,11 +12,13 @@ from materials.cutplan.problem import CutProblem, Piece, Roll
 from materials.cutplan.solve import Clock, plan_cuts
 from materials.cutplan.verify import verify as verify_cuts
 from materials.ordering.plan import Charge, PurchaseLine, Shortage
-from materials.ordering.problem import Begun, Demand, Pack, PurchaseProblem, Supplier
+from materials.ordering.problem import Demand, Pack, PurchaseProblem, Supplier
 from materials.ordering.solve import plan_purchases
 from materials.ordering.verify import verify
 from materials.ordering.workdays import arrival, order_by
 from projects.quantities.money import Money
+
+PARCEL = "all strips"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,56 +63,88 @@ class Bought:
 
 
 def buy(wanted: Sequence[Wanted], market: Market, *, seconds: float, clock: Clock) -> Bought:
-    """Return what to buy. Each material has `seconds` of `clock` for its cut plan.
+    """Return what to buy. Each material has `seconds` of `clock` for its cut plans.
 
-    A material to be cut goes whole to the supplier whose rolls come out cheapest among those in time. So does
-    each other one, to where all of them, with freight and minimums, come out cheapest beside the rolls: the
-    demand for a material is covered by the lines of one order.
+    Each material goes whole to one supplier, for its demand is covered by the lines of one order: to where
+    all of them together come out cheapest, with freight and minimums. What is cut enters as one parcel per
+    supplier, at what his cheapest rolls for it cost.
     """
-    lines: list[PurchaseLine] = []
-    shortages: list[Shortage] = []
-    for one in sorted((one for one in wanted if one.pieces), key=lambda one: one.material):
-        cut, short = _cut(one, market, seconds=seconds, clock=clock)
-        lines += cut
-        shortages += short
-    problem = _problem([one for one in wanted if not one.pieces], market, begun=lines)
-    plain = plan_purchases(problem)
-    broken = verify(problem, plain)
+    parcels: dict[tuple[str, str], tuple[PurchaseLine, ...]] = {}
+    for one in wanted:
+        if one.pieces:
+            for supplier, rolls in _cut(one, market, seconds=seconds, clock=clock):
+                parcels[one.material, supplier] = rolls
+    problem = _problem(wanted, market, parcels)
+    plan = plan_purchases(problem)
+    broken = verify(problem, plan)
     if broken:
         raise AssertionError(f"the purchase plan breaks its rules: {broken}")
-    return Bought((*lines, *plain.lines), (*shortages, *plain.shortages), plain.charges)
+    lines = [
+        each for line in plan.lines for each in parcels.get((line.material, line.pack.supplier), (line,))
+    ]
+    sold = {pack.material for pack in market.packs}
+    cut = {one.material: one for one in wanted if one.pieces}
+    shortages = tuple(
+        _of_parcel(short, cut[short.material], sold) if short.material in cut else short
+        for short in plan.shortages
+    )
+    return Bought(tuple(lines), shortages, plan.charges)
 
 
-def _problem(wanted: Sequence[Wanted], market: Market, *, begun: Sequence[PurchaseLine]) -> PurchaseProblem:
-    goods: Counter[str] = Counter()
-    for line in begun:
-        goods[line.pack.supplier] += line.total.cents
+def _problem(
+    wanted: Sequence[Wanted], market: Market, parcels: Mapping[tuple[str, str], Sequence[PurchaseLine]]
+) -> PurchaseProblem:
+    cut = {one.material for one in wanted if one.pieces}
     return PurchaseProblem(
         today=market.today,
-        demands=tuple(Demand(one.material, one.quantity, one.needed) for one in wanted),
-        packs=market.packs,
+        demands=tuple(Demand(one.material, 1 if one.pieces else one.quantity, one.needed) for one in wanted),
+        packs=(
+            *(pack for pack in market.packs if pack.material not in cut),
+            *(
+                Pack(material, supplier, PARCEL, 1, _cost(lines))
+                for (material, supplier), lines in parcels.items()
+            ),
+        ),
         suppliers=market.suppliers,
         currency=market.currency,
-        begun=tuple(Begun(key, Money(cents, market.currency)) for key, cents in sorted(goods.items())),
         undivided=True,
     )
 
 
+def _of_parcel(short: Shortage, wanted: Wanted, sold: Collection[str]) -> Shortage:
+    """Return the shortage of a parcel as one of the strips in it."""
+    if short.comes is None and wanted.material in sold:
+        return replace(short, quantity=wanted.quantity, reason="The pieces are longer than any roll on sale.")
+    return replace(short, quantity=wanted.quantity)
+
+
 def _cut(
     wanted: Wanted, market: Market, *, seconds: float, clock: Clock
-) -> tuple[list[PurchaseLine], list[Shortage]]:
-    found: list[list[PurchaseLine]] = []
+) -> Iterator[tuple[str, tuple[PurchaseLine, ...]]]:
+    """Yield each supplier who has rolls for all pieces, with the cheapest lines found there."""
     offers = market.offers(wanted.material)
     for key, packs in sorted(offers.items()):
-        plan = plan_cuts(cut_problem(packs, wanted.pieces), seconds=seconds / len(offers), clock=clock)
-        if plan.status in (Status.OPTIMAL, Status.FEASIBLE):
-            found.append(list(_lines(wanted, plan, packs, supplier=market.supplier(key), market=market)))
-    if not found:
-        reason = "The pieces are longer than any roll on sale." if offers else "Nobody sells it."
-        return [], [Shortage(wanted.material, wanted.needed, wanted.quantity, None, reason)]
-    best = min(found, key=lambda lines: (any(line.is_late for line in lines), _cost(lines)))
-    late = [line for line in best if line.is_late]
-    return best, [_late(wanted, late[0])] if late else []
+        found = []
+        choices = list(_at_breaks(packs))
+        each_seconds = seconds / len(offers) / len(choices)
+        for problem in (cut_problem(priced, wanted.pieces) for priced in choices):
+            plan = plan_cuts(problem, seconds=each_seconds, clock=clock)
+            broken = verify_cuts(problem, plan)
+            if broken:
+                raise AssertionError(f"the cut plan breaks its rules: {broken}")
+            if plan.status in (Status.OPTIMAL, Status.FEASIBLE):
+                supplier = market.supplier(key)
+                found.append(tuple(_lines(wanted, plan, packs, supplier=supplier, today=market.today)))
+        if found:
+            yield key, min(found, key=lambda lines: _cost(lines).cents)
+
+
+def _at_breaks(packs: Sequence[Pack]) -> Iterator[tuple[Pack, ...]]:
+    """Yield the packs at their first price, then each of them at each of its breaks: it may be reached."""
+    yield tuple(packs)
+    for place, pack in enumerate(packs):
+        for step in pack.breaks:
+            yield (*packs[:place], replace(pack, price=step.price, breaks=()), *packs[place + 1 :])
 
 
 def cut_problem(packs: Sequence[Pack], pieces: Mapping[int, int]) -> CutProblem:
@@ -122,35 +156,28 @@ def cut_problem(packs: Sequence[Pack], pieces: Mapping[int, int]) -> CutProblem:
 
 
 def _lines(
-    wanted: Wanted, plan: CutPlan, packs: Sequence[Pack], *, supplier: Supplier, market: Market
+    wanted: Wanted, plan: CutPlan, packs: Sequence[Pack], *, supplier: Supplier, today: date
 ) -> Iterator[PurchaseLine]:
-    broken = verify_cuts(cut_problem(packs, wanted.pieces), plan)
-    if broken:
-        raise AssertionError(f"the cut plan breaks its rules: {broken}")
+    """Yield the rolls that a plan takes, each at what so many of them cost, none below its minimum."""
     rolls: Counter[str] = Counter()
     cut: Counter[str] = Counter()
     for each in plan.cuts:
         rolls[each.roll] += each.times
         cut[each.roll] += each.times * sum(int(name) * count for name, count in each.pieces.items())
-    by_name = {pack.name: pack for pack in packs}
-    for name in sorted(rolls):
-        pack = by_name[name]
-        yield PurchaseLine(
-            material=wanted.material,
-            needed=wanted.needed,
-            quantity=cut[name],
-            pack=pack,
-            packs=rolls[name],
-            unit_price=pack.price,
-            total=pack.price * rolls[name],
-            order_by=order_by(wanted.needed, supplier),
-            arrives=arrival(market.today, supplier),
-        )
-
-
-def _late(wanted: Wanted, line: PurchaseLine) -> Shortage:
-    reason = f"{line.pack.supplier} can bring it by the evening of {line.arrives.isoformat()}."
-    return Shortage(wanted.material, wanted.needed, wanted.quantity, line.arrives, reason)
+    for pack in sorted(packs, key=lambda pack: pack.name):
+        if rolls[pack.name]:
+            number = max(rolls[pack.name], pack.minimum)
+            yield PurchaseLine(
+                material=wanted.material,
+                needed=wanted.needed,
+                quantity=cut[pack.name],
+                pack=pack,
+                packs=number,
+                unit_price=pack.unit_price(number),
+                total=pack.unit_price(number) * number,
+                order_by=order_by(wanted.needed, supplier),
+                arrives=arrival(today, supplier),
+            )
 
 
 def _cost(lines: Sequence[PurchaseLine]) -> Money:

@@ -7,16 +7,29 @@ from types import MappingProxyType
 
 DRAFT = "draft"
 ISSUED = "issued"
+ACKNOWLEDGED = "acknowledged"
+PART_DELIVERED = "part delivered"
+CLOSED = "closed"
+CANCELLED = "cancelled"
+CHANGED = "changed"
 FOLLOWS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         ISSUED: (DRAFT,),
-        "acknowledged": (ISSUED,),
-        "part delivered": (ISSUED, "acknowledged"),
-        "closed": (ISSUED, "acknowledged", "part delivered"),
-        "cancelled": (ISSUED, "acknowledged", "part delivered"),
+        ACKNOWLEDGED: (ISSUED,),
+        PART_DELIVERED: (ISSUED, ACKNOWLEDGED),
+        CLOSED: (ISSUED, ACKNOWLEDGED, PART_DELIVERED),
+        CANCELLED: (ISSUED, ACKNOWLEDGED, PART_DELIVERED),
+        CHANGED: (ISSUED, ACKNOWLEDGED),
     }
 )
-"""Each state that an event brings, with those it may follow: a supplier may deliver without a word before."""
+"""Each state that an event brings, with those it may follow: a supplier may deliver without a word before.
+
+An order is changed by the one that takes its place; of what is delivered in part only the rest is cancelled.
+"""
+UNWANTED = (CANCELLED, CHANGED)
+"""Nothing more is expected, and what the order covered is open again, or covered by another."""
+ENDED = (CLOSED, *UNWANTED)
+"""Nothing more is expected."""
 
 
 def may_follow(state: str, event: str) -> bool:

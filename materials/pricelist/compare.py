@@ -8,28 +8,34 @@ from datetime import date
 from typing import Literal
 
 from materials.pricelist.read import ListedPrice
+from materials.pricelist.terms import Break
 
+Told = tuple[int, tuple[Break, ...]]
+"""What a pack costs in cents, and its breaks."""
 Standing = Literal["new", "changed", "same"]
 
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """One listed price from `day` on; `before` is what the pack costs by then, None where it is new."""
+    """One listed price from `day` on.
+
+    `before` is what the pack costs by then, with its breaks; None where it is new.
+    """
 
     listed: ListedPrice
     day: date
-    before: int | None
+    before: Told | None
 
     @property
     def standing(self) -> Standing:
         """Return what loading it would do."""
         if self.before is None:
             return "new"
-        return "same" if self.before == self.listed.cents else "changed"
+        return "same" if self.before == (self.listed.cents, self.listed.breaks) else "changed"
 
 
-Known = Mapping[tuple[str, str], Sequence[tuple[date, int]]]
-"""By material and pack: from which day on it costs how many cents."""
+Known = Mapping[tuple[str, str], Sequence[tuple[date, Told]]]
+"""By material and pack: from which day on it costs so much."""
 
 
 def compare(listed: Sequence[ListedPrice], known: Known, *, otherwise: date) -> tuple[Compared, ...]:
@@ -37,8 +43,6 @@ def compare(listed: Sequence[ListedPrice], known: Known, *, otherwise: date) -> 
     found = []
     for price in listed:
         day = price.valid_from or otherwise
-        held = [
-            (since, cents) for since, cents in known.get((price.material, price.pack), ()) if since <= day
-        ]
+        held = [(since, told) for since, told in known.get((price.material, price.pack), ()) if since <= day]
         found.append(Compared(price, day, max(held)[1] if held else None))
     return tuple(found)

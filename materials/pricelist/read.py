@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal, InvalidOperation
 
 from materials.catalogue.material import Catalogue, Material
+from materials.pricelist.terms import Break, check_breaks
 from openings.schedule.cells import Cell, Cells, text_of
 from openings.schedule.files import Tables, tables_of
 from projects.errors import BadValue
@@ -17,6 +18,7 @@ from projects.problems import Problem
 HEADERS: Mapping[str, tuple[str, ...]] = {
     "material": ("material", "item", "product", "description"),
     "pack": ("pack", "unit", "packaging", "uom", "sold as"),
+    "packs_from": ("from packs", "packs from", "from quantity", "min qty", "break quantity"),
     "price": ("price", "net price", "price per pack", "each", "unit price"),
     "valid_from": ("valid from", "from", "date", "effective", "effective date"),
     "source": ("source", "note", "reference"),
@@ -30,12 +32,16 @@ HIGHEST = Decimal(1_000_000)
 LEAST_NOISE = Decimal("0.000001")
 """Cents: what a spreadsheet's binary fractions may be off by."""
 
+_Key = tuple[str, str, date | None, int]
 _PRICE = re.compile(r"\$?\s*(?P<number>\d[\d,.]*)(?:\s*[A-Z]{3})?")
 
 
 @dataclass(frozen=True, slots=True)
 class ListedPrice:
-    """One pack's price as the list has it; `valid_from` is None where the list does not say."""
+    """One pack's price as the list has it, with what it costs from so many packs on.
+
+    `valid_from` is None where the list does not say.
+    """
 
     row: int
     material: str
@@ -43,6 +49,7 @@ class ListedPrice:
     cents: int
     valid_from: date | None = None
     source: str = ""
+    breaks: tuple[Break, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +63,15 @@ class PriceList:
 def read_price_list(content: bytes, catalogue: Catalogue) -> PriceList:
     """Return the prices of the first sheet that has a material, a pack and a price on each row.
 
-    Materials and packs are given by their key or their name in the catalogue. Raises FileRefused for a file
+    Materials and packs are given by their key or their name in the catalogue. A pack's rows from more than
+    one pack on are its breaks. Raises FileRefused for a file
     that is too large or no table, BadValue where no row names the columns.
     """
     tables = tables_of(content, known=lambda texts: len(_columns(texts)))
     rows, columns = _header(tables)
-    prices: list[ListedPrice] = []
+    prices: list[tuple[ListedPrice, int]] = []
     problems: list[Problem] = []
-    seen: dict[tuple[str, str, date | None], int] = {}
+    seen: dict[_Key, int] = {}
     for number, cells in rows:
         entry = {name: cells[at] if at < len(cells) else "" for name, at in columns.items()}
         if not any(text_of(cell).strip() for cell in entry.values()):
@@ -71,8 +79,8 @@ def read_price_list(content: bytes, catalogue: Catalogue) -> PriceList:
         if len(prices) + len(problems) >= MOST_ROWS:
             raise BadValue(problem=f"The list has more than {MOST_ROWS:,} rows.", remedy="Send it in parts.")
         try:
-            price = _price_of(number, entry, catalogue)
-            key = (price.material, price.pack, price.valid_from)
+            price, packs = _price_of(number, entry, catalogue)
+            key = (price.material, price.pack, price.valid_from, packs)
             if key in seen:
                 raise _wrong(
                     "pack", text_of(entry["pack"]), f"Row {seen[key]} has the same pack.", "Keep one."
@@ -81,8 +89,30 @@ def read_price_list(content: bytes, catalogue: Catalogue) -> PriceList:
         except BadValue as error:
             problems.append(_problem(number, error))
         else:
-            prices.append(price)
-    return PriceList(tuple(prices), tuple(problems))
+            prices.append((price, packs))
+    whole, apart = _with_breaks(prices)
+    return PriceList(whole, tuple(sorted([*problems, *apart], key=lambda problem: problem.row or 0)))
+
+
+def _with_breaks(rows: Sequence[tuple[ListedPrice, int]]) -> tuple[tuple[ListedPrice, ...], list[Problem]]:
+    """Return each pack's price with its breaks, and a problem for each pack whose rows do not fit."""
+    steps: dict[tuple[str, str, date | None], list[tuple[ListedPrice, int]]] = {}
+    for price, packs in rows:
+        steps.setdefault((price.material, price.pack, price.valid_from), []).append((price, packs))
+    whole: list[ListedPrice] = []
+    problems: list[Problem] = []
+    for found in steps.values():
+        first = next((price for price, packs in found if packs == 1), None)
+        try:
+            if first is None:
+                raise _wrong(
+                    "packs_from", str(found[0][1]), "No row has the price from 1 pack on.", "Add it."
+                )
+            breaks = [(packs, price.cents) for price, packs in found if packs > 1]
+            whole.append(replace(first, breaks=check_breaks(breaks, price=first.cents)))
+        except BadValue as error:
+            problems.append(_problem(found[0][0].row, error))
+    return tuple(whole), problems
 
 
 def _problem(row: int, error: BadValue) -> Problem:
@@ -116,10 +146,11 @@ def _columns(texts: Sequence[str]) -> dict[str, int]:
     return found
 
 
-def _price_of(row: int, entry: Mapping[str, Cell], catalogue: Catalogue) -> ListedPrice:
+def _price_of(row: int, entry: Mapping[str, Cell], catalogue: Catalogue) -> tuple[ListedPrice, int]:
+    """Return a row's price and from how many packs on it holds."""
     texts = {name: text_of(cell).strip() for name, cell in entry.items()}
     material = _material(texts["material"], catalogue)
-    return ListedPrice(
+    price = ListedPrice(
         row=row,
         material=material.key,
         pack=_pack(texts["pack"], material),
@@ -127,6 +158,7 @@ def _price_of(row: int, entry: Mapping[str, Cell], catalogue: Catalogue) -> List
         valid_from=_day(texts.get("valid_from", "")),
         source=texts.get("source", "")[:200],
     )
+    return price, _packs(texts.get("packs_from", ""))
 
 
 def _material(text: str, catalogue: Catalogue) -> Material:
@@ -166,6 +198,14 @@ def _cents(text: str) -> int:
     if not 0 < amount <= HIGHEST:
         raise _wrong("price", text, f"{text} can't be the price of a pack.", remedy)
     return cents
+
+
+def _packs(text: str) -> int:
+    """Return a number of packs, 1 where nothing is said."""
+    digits = text.removesuffix(".0") or "1"
+    if not re.fullmatch(r"[1-9]\d{0,5}", digits):
+        raise _wrong("packs_from", text, f"{text!r} is no number of packs.", "Give a whole number from 1 on.")
+    return int(digits)
 
 
 def _day(text: str) -> date | None:

@@ -46,12 +46,15 @@ class Growth:
     is_stale: bool
 
 
-def growth_of(order: PurchaseOrder) -> Growth:
-    """Return how the need of an order's openings differs from what is covered."""
+def growth_of(order: PurchaseOrder, *, anew: bool = False) -> Growth:
+    """Return how the need of an order's openings differs from what is covered.
+
+    `anew`: as if the order itself covered nothing, which is what an order in its place has to bring.
+    """
     covers = covers_beside(order)
     own = {cover.key: cover.amount for cover in covers if cover.order == order.pk}
-    had = _folded(covers)
     others = _folded(cover for cover in covers if cover.order != order.pk)
+    had = others if anew else _folded(covers)
     needed = (order.deliver_by or order.week) + ONE_DAY
     demand = planned_demand(order.company, {opening for opening, _ in own}, needed)
     need = amounts_of(demand)
@@ -60,7 +63,7 @@ def growth_of(order: PurchaseOrder) -> Growth:
     return Growth(
         openings=demand,
         differences=_differences(need, had, lacks),
-        wanted=_wanted(demand, had=had, lacks=lacks, spare=_spare(order.company, covers)),
+        wanted=_wanted(demand, had=had, lacks=lacks, spare=_spare(order.company, _but(order, covers, anew))),
         lacking=lacks,
         had=had,
         rounds={cover.key: cover.round for cover in sorted(covers, key=lambda cover: cover.round)},
@@ -70,9 +73,20 @@ def growth_of(order: PurchaseOrder) -> Growth:
     )
 
 
+def _but(order: PurchaseOrder, covers: Iterable[Covered], anew: bool) -> Iterable[Covered]:
+    return [cover for cover in covers if cover.order != order.pk] if anew else covers
+
+
 def covers_beside(order: PurchaseOrder) -> tuple[Covered, ...]:
-    """Return what live orders and drafts cover of the openings that `order` is for, its own included."""
+    """Return what live orders and drafts cover of the openings that `order` is for, its own included.
+
+    A draft that changes another order covers in its place.
+    """
     live = Coverage.objects.of(order.company).filter(live=True)
+    if order.changes_id and order.number is None:
+        live = live.exclude(line__order=order.changes_id) | Coverage.objects.of(order.company).filter(
+            line__order=order
+        )
     openings = live.filter(line__order=order).values("opening")
     rows = live.filter(opening__in=openings).values_list(
         "opening", "material", "line__order", "round", "quantity", "pieces"

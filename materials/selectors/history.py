@@ -16,14 +16,15 @@ class Happening:
     at: datetime
     what: str
     by: User | None
+    note: str = ""
     sent: SentOrder | None = None
 
 
 def history_of(order: PurchaseOrder) -> tuple[Happening, ...]:
     """Return what happened to the order, first things first; its events are fetched already."""
-    events = [Happening(event.at, event.kind, event.by) for event in order.events.all()]
+    events = [Happening(event.at, event.kind, event.by, event.note) for event in order.events.all()]
     sent = [
-        Happening(row.at, "sent" if row.by_server else "written", row.by, row)
+        Happening(row.at, "sent" if row.by_server else "written", row.by, sent=row)
         for row in order.sent.select_related("by")
     ]
     return tuple(sorted([*events, *sent], key=lambda happening: happening.at))

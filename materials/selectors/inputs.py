@@ -42,11 +42,15 @@ def inputs_of(
             for key in wanted
             if key in had
         ],
-        "prices": sorted(
-            [price.material, price.pack, price.pack_size, price.price_cents, price.valid_from.isoformat()]
-            for price in prices
-        ),
+        "prices": sorted(_price(price) for price in prices),
     }
+
+
+def _price(price: Price) -> list[Any]:
+    return [
+        *(price.material, price.pack, price.pack_size, price.price_cents),
+        *(price.valid_from.isoformat(), price.breaks),
+    ]
 
 
 def amounts_again(inputs: Mapping[str, Any]) -> dict[Key, Amount]:

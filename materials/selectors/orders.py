@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 
-from materials.convert import content_hash_of, pack_name, state_of
+from materials.convert import content_hash_of, pack_name, state_of, supplier_value
 from materials.models import Coverage, OrderEvent, OrderLine, PurchaseOrder, Supplier
+from materials.ordering.states import ACKNOWLEDGED, CANCELLED, CHANGED, ENDED, may_follow
+from materials.ordering.workdays import order_by as ordered_by
 from projects.errors import NotThere
 from projects.models import Company
 from projects.quantities.money import Money
@@ -29,15 +31,44 @@ class LineShown:
 
 @dataclass(frozen=True, slots=True)
 class OrderShown:
-    """An order with its lines, state and total; `missing` is what it lacks to the supplier's minimum."""
+    """An order with its lines, state and total; `missing` is what it lacks to the supplier's minimum.
+
+    `order_by` is the last day on which a draft still comes in time.
+    """
 
     row: PurchaseOrder
     state: str
     lines: tuple[LineShown, ...]
     total: Money
+    freight: Money
     missing: Money
     houses: tuple[str, ...]
     order_by: date | None
+
+    @property
+    def is_ended(self) -> bool:
+        """Return whether nothing more is expected of it."""
+        return self.state in ENDED
+
+    @property
+    def payable(self) -> Money:
+        """Return the lines with freight."""
+        return self.total + self.freight
+
+    @property
+    def can_change(self) -> bool:
+        """Return whether another order can take its place."""
+        return may_follow(self.state, CHANGED)
+
+    @property
+    def can_cancel(self) -> bool:
+        """Return whether what is still to come of it can be cancelled."""
+        return may_follow(self.state, CANCELLED)
+
+    @property
+    def can_acknowledge(self) -> bool:
+        """Return whether the supplier's word on it is still to come."""
+        return may_follow(self.state, ACKNOWLEDGED)
 
     @property
     def is_draft(self) -> bool:
@@ -80,6 +111,11 @@ def order_of(company: Company, pk: int) -> OrderShown:
     return _shown(company, rows)[0]
 
 
+def changed_by(order: PurchaseOrder) -> PurchaseOrder | None:
+    """Return the order or draft that takes the place of `order`, None without."""
+    return PurchaseOrder.objects.of(order.company).filter(changes=order).first()
+
+
 def houses_of(company: Company, orders: Sequence[PurchaseOrder]) -> Mapping[int, set[str]]:
     """Return the codes of the houses that each order covers something of, by the order's id."""
     houses: dict[int, set[str]] = {}
@@ -97,8 +133,12 @@ def has_changed(order: PurchaseOrder) -> bool:
 def _fetched(rows: QuerySet[PurchaseOrder]) -> QuerySet[PurchaseOrder]:
     lines: QuerySet[OrderLine] = OrderLine.objects.order_by("position")
     events: QuerySet[OrderEvent] = OrderEvent.objects.order_by("id").select_related("by")
-    related = rows.select_related("company", "supplier", "project", "issued_by")
-    fetched = related.prefetch_related(Prefetch("lines", queryset=lines), Prefetch("events", queryset=events))
+    related = rows.select_related("company", "supplier", "project", "issued_by", "changes")
+    fetched = related.prefetch_related(
+        Prefetch("lines", queryset=lines),
+        Prefetch("events", queryset=events),
+        Prefetch("changes__lines", queryset=lines),
+    )
     return fetched.order_by("-week", "supplier__name", "pk")
 
 
@@ -110,12 +150,20 @@ def _shown(company: Company, rows: Sequence[PurchaseOrder]) -> tuple[OrderShown,
             state=state_of(row, row.events.all()),
             lines=tuple(_line(row, line) for line in row.lines.all()),
             total=Money(row.total_cents, row.currency),
+            freight=Money(row.freight_cents, row.currency),
             missing=Money(max(0, row.supplier.minimum_cents - row.total_cents), row.currency),
             houses=tuple(sorted(houses.get(row.pk, ()))),
-            order_by=None,
+            order_by=_order_by(row),
         )
         for row in rows
     )
+
+
+def _order_by(order: PurchaseOrder) -> date | None:
+    if order.number is not None or order.deliver_by is None:
+        return None
+    supplier = supplier_value(order.supplier, order.currency)
+    return ordered_by(order.deliver_by + timedelta(days=1), supplier)
 
 
 def _line(order: PurchaseOrder, line: OrderLine) -> LineShown:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 
 from materials.catalogue.load import load_catalogue
-from materials.convert import prices_on
+from materials.convert import breaks_of, prices_on
 from materials.models import Price, Supplier
-from materials.pricelist.compare import Compared, compare
+from materials.pricelist.compare import Compared, Told, compare
 from materials.pricelist.read import PriceList
+from materials.pricelist.terms import write_breaks
 from materials.selectors.orders import local_today
 from projects.exports import inert
 from projects.quantities.money import Money
@@ -28,14 +29,17 @@ class PriceRow:
     day: date
     before: Money | None
     price: Money
+    breaks: str
     standing: str
 
 
 def compared(supplier: Supplier, listed: PriceList) -> tuple[Compared, ...]:
     """Return the list beside what the supplier's packs cost now; prices without a day hold from today on."""
-    known: dict[tuple[str, str], list[tuple[date, int]]] = {}
+    known: dict[tuple[str, str], list[tuple[date, Told]]] = {}
     for row in Price.objects.of(supplier.company).filter(supplier=supplier):
-        known.setdefault((row.material, row.pack), []).append((row.valid_from, row.price_cents))
+        known.setdefault((row.material, row.pack), []).append(
+            (row.valid_from, (row.price_cents, breaks_of(row)))
+        )
     return compare(listed.prices, known, otherwise=local_today(supplier.company))
 
 
@@ -51,8 +55,9 @@ def rows_of(supplier: Supplier, prices: Iterable[Compared]) -> list[PriceRow]:
                 material=material.name,
                 pack=material.pack(each.listed.pack).label.name,
                 day=each.day,
-                before=None if each.before is None else Money(each.before, currency),
+                before=None if each.before is None else Money(each.before[0], currency),
                 price=Money(each.listed.cents, currency),
+                breaks=write_breaks(each.listed.breaks),
                 standing=each.standing,
             )
         )
@@ -66,12 +71,17 @@ def list_of(supplier: Supplier) -> str:
     now = {(row.material, row.pack): row for row in rows}
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(["material", "pack", "price", "valid from", "source"])
+    writer.writerow(["material", "pack", "from packs", "price", "valid from", "source"])
     for key, material in load_catalogue().materials.items():
         for pack in material.packs:
-            row = now.get((key, pack.label.key))
-            told = (
-                [Money(row.price_cents).as_text, row.valid_from.isoformat(), row.source] if row else [""] * 3
-            )
-            writer.writerow([inert(text) for text in (material.name, pack.label.name, *told)])
+            for told in _told(now.get((key, pack.label.key))):
+                writer.writerow([inert(text) for text in (material.name, pack.label.name, *told)])
     return out.getvalue()
+
+
+def _told(price: Price | None) -> Iterator[tuple[str, str, str, str]]:
+    if price is None:
+        yield "", "", "", ""
+        return
+    for packs, cents in ((1, price.price_cents), *breaks_of(price)):
+        yield str(packs), Money(cents).as_text, price.valid_from.isoformat(), price.source

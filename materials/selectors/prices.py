@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from materials.catalogue.load import load_catalogue
-from materials.convert import market_of, prices_on
+from materials.convert import breaks_of, market_of, prices_on
 from materials.models import Price, Supplier
 from materials.ordering.buying import Market
 from materials.selectors.orders import local_today, suppliers_of
@@ -33,6 +33,8 @@ class PriceShown:
     material: str
     pack: str
     price: Money
+    breaks: tuple[tuple[int, Money], ...]
+    minimum_packs: int
     valid_from: date
     grade: str
     source: str
@@ -44,6 +46,7 @@ class SupplierShown:
 
     row: Supplier
     minimum: Money
+    freight: Money
     prices: tuple[PriceShown, ...]
 
 
@@ -54,6 +57,7 @@ def price_page(company: Company) -> Sequence[SupplierShown]:
         SupplierShown(
             row,
             Money(row.minimum_cents, company.currency),
+            Money(row.freight_cents, company.currency),
             tuple(_shown(price, company.currency) for price in _of_today(row, today)),
         )
         for row in suppliers_of(company)
@@ -76,6 +80,8 @@ def _shown(price: Price, currency: str) -> PriceShown:
         material=material.name if material else price.material,
         pack=names.get(price.pack, price.pack),
         price=Money(price.price_cents, currency),
+        breaks=tuple((packs, Money(cents, currency)) for packs, cents in breaks_of(price)),
+        minimum_packs=price.minimum_packs,
         valid_from=price.valid_from,
         grade=price.grade,
         source=price.source,

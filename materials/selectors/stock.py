@@ -12,8 +12,8 @@ from materials.catalogue.counting import counted_in, told_count
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.material import Material
 from materials.models import Lot, MinimumLevel, Movement, NeedDate, OrderEvent, Place, PurchaseOrder
+from materials.ordering.states import ENDED
 from materials.selectors.orders import local_today
-from materials.selectors.supply import ENDED
 from materials.selectors.telling import told_quantity
 from projects.models import Company, House
 from projects.quantities.length import Length

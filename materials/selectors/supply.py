@@ -16,11 +16,11 @@ from materials.ordering.lacking import Amount
 from materials.ordering.problem import Delivery, Lot, Reserve
 from materials.ordering.sharing import Supply, after_claims
 from materials.ordering.shelf import ShelfRoll
+from materials.ordering.states import ENDED
 from materials.selectors.demand import Key
 from materials.selectors.growth import amount_of
 from projects.models import Company
 
-ENDED = ("closed", "cancelled")
 ONE_DAY = timedelta(days=1)
 
 
@@ -156,7 +156,9 @@ def _reserves(company: Company) -> tuple[Reserve, ...]:
     levels = {level.material: level.quantity for level in MinimumLevel.objects.of(company)}
     if not levels:
         return ()
-    drafted = OrderLine.objects.of(company).filter(order__number__isnull=True, material__in=levels)
+    drafted = OrderLine.objects.of(company).filter(
+        order__number__isnull=True, order__changes__isnull=True, material__in=levels
+    )
     spare = Counter(
         dict(drafted.order_by().values_list("material").annotate(total=Sum(F("packs") * F("pack_size"))))
     )

@@ -3,6 +3,7 @@
 from materials.services.cutting import cut_roll, make_cut_list
 from materials.services.deliveries import Came, receive_delivery
 from materials.services.drafts import discard_draft, make_drafts, order_difference
+from materials.services.following import acknowledge_order, cancel_order, draft_change
 from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
 from materials.services.price_lists import load_price_list
@@ -22,12 +23,15 @@ from materials.services.stock import (
 
 __all__ = [
     "Came",
+    "acknowledge_order",
     "add_offcut",
     "add_stock",
+    "cancel_order",
     "correct_lot",
     "count_lot",
     "cut_roll",
     "discard_draft",
+    "draft_change",
     "issue_order",
     "load_price_list",
     "make_cut_list",

@@ -16,7 +16,7 @@ from materials.catalogue.load import load_catalogue
 from materials.convert import state_of
 from materials.errors import NotIssued, OtherLines
 from materials.models import Delivery, DeliveryLine, Lot, OrderEvent, OrderLine, PurchaseOrder
-from materials.ordering.states import may_follow
+from materials.ordering.states import CLOSED, PART_DELIVERED, may_follow
 from materials.selectors.supply import received_of
 from materials.services.ledger import Step, book, new_lot, shop_of
 from projects.actors import Actor
@@ -24,8 +24,6 @@ from projects.errors import BadValue, NotThere
 from projects.rights import Action, require
 from projects.services.writing import hold, record
 from projects.texts import clean_text
-
-PART, CLOSED = "part delivered", "closed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +126,7 @@ def _fold_on(by: Actor, order: PurchaseOrder, lines: Mapping[int, OrderLine]) ->
     """Write the event that the delivery brings: closed once every line has come, part delivered before."""
     received = received_of(by.company, lines)
     whole = all(received[pk] >= line.packs * line.pack_size for pk, line in lines.items())
-    event = CLOSED if whole else PART
+    event = CLOSED if whole else PART_DELIVERED
     if may_follow(state_of(order, order.events.all()), event):
         OrderEvent.objects.create(company=by.company, order=order, kind=event, at=timezone.now(), by=by.user)
 

@@ -6,13 +6,16 @@ import hashlib
 from collections.abc import Sequence
 
 from django.db import transaction
+from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
 from materials.convert import content_hash_of, heading_of, issue_body_hash, order_value
 from materials.errors import AlreadyIssued, DraftIsStale, OtherLines
 from materials.models import OrderEvent, OrderLine, PurchaseOrder
+from materials.ordering.numbers import OrderNumber, next_step
 from materials.selectors.growth import growth_of
 from materials.selectors.orders import houses_of, local_time, local_today
+from materials.services.following import take_its_place
 from projects import jobs
 from projects.actors import Actor
 from projects.errors import NotThere
@@ -32,7 +35,8 @@ def issue_order(*, by: Actor, order: PurchaseOrder, key: str, seen: str) -> Purc
     `key` is the form's own; `seen` is the content hash of what the person saw. The same key and content again
     return the same order. Raises OtherLines for the same key with other content, AlreadyIssued where somebody
     else was first, DraftIsStale where lines or houses changed since the person looked,
-    BadValue for a text that no form of the order can carry.
+    BadValue for a text that no form of the order can carry, OrderMoved where the order that it changes is
+    past that.
     """
     require(by, Action.ISSUE_ORDERS, order)
     hold_company(by)
@@ -82,12 +86,13 @@ def _replayed(by: Actor, key: str, body: str) -> PurchaseOrder | None:
 def _issue(
     *, by: Actor, order: PurchaseOrder, lines: Sequence[OrderLine], key: str, body: str, content: str
 ) -> PurchaseOrder:
-    year = local_today(by.company).year
     now = timezone.now()
-    order.number = f"{year}-{next_number(by=by, kind=NUMBER_KIND, year=year):03d}"
+    take_its_place(by=by, order=order)
+    order.number = _number_of(by, order)
     order.issued_at, order.issued_by = now, by.user
     order.issue_key, order.issue_body_hash, order.content_hash = key, body, content
     houses = houses_of(by.company, [order]).get(order.pk, set())
+    prefetch_related_objects([order], "changes__lines")
     order.heading = heading_of(order, houses)
     order_value(order, lines=lines, houses=houses)  # what no supplier could read is refused now
     order.version += 1
@@ -96,3 +101,11 @@ def _issue(
     record(by=by, action="issue order", subject=order, after={"number": order.number, "hash": content})
     request_pdf(by=by, order=order)
     return order
+
+
+def _number_of(by: Actor, order: PurchaseOrder) -> str:
+    """Return the year's next number, or that of the order it changes with the next step."""
+    if order.changes is not None and order.changes.number:
+        return next_step(order.changes.number)
+    year = local_today(by.company).year
+    return str(OrderNumber(year, next_number(by=by, kind=NUMBER_KIND, year=year)))

@@ -36,6 +36,7 @@ def load_price_list(*, by: Actor, supplier: Supplier, prices: Iterable[Compared]
             pack=each.listed.pack,
             price=Money(each.listed.cents, by.company.currency),
             valid_from=each.day,
+            breaks=each.listed.breaks,
             grade=PUBLISHED,
             source=each.listed.source or name,
         )

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.db import transaction
 
 from materials.catalogue.load import load_catalogue
 from materials.models import Price, Supplier
+from materials.pricelist.terms import Break, check_breaks
 from projects.actors import Actor
 from projects.errors import BadValue
 from projects.quantities.money import Money
@@ -16,7 +18,7 @@ from projects.services.people import clean_email
 from projects.services.writing import change, created, hold, unless_taken
 from projects.texts import clean_code, clean_text
 
-_SHOWN = ("code", "name", "email", "address", "lead_days", "minimum_cents")
+_SHOWN = ("code", "name", "email", "address", "lead_days", "minimum_cents", "freight_cents", "holidays")
 
 
 @transaction.atomic
@@ -30,6 +32,8 @@ def set_supplier(
     address: str = "",
     lead_days: int = 2,
     minimum: Money | None = None,
+    freight: Money | None = None,
+    holidays: Iterable[date] = (),
 ) -> Supplier:
     """Return the supplier, new or as changed.
 
@@ -43,6 +47,8 @@ def set_supplier(
         "address": _clean_address(address),
         "lead_days": lead_days,
         "minimum_cents": minimum.cents if minimum else 0,
+        "freight_cents": freight.cents if freight else 0,
+        "holidays": sorted(day.isoformat() for day in holidays),
     }
     with unless_taken("supplier_code_once", field="code", what="Supplier code", value=str(values["code"])):
         if supplier is not None:
@@ -60,37 +66,36 @@ def set_price(
     pack: str,
     price: Money,
     valid_from: date,
+    breaks: Iterable[Break] = (),
+    minimum_packs: int = 1,
     grade: str = "E",
     source: str = "",
 ) -> Price:
-    """Return the price of a pack from a day on. Raises BadValue for an unknown material, pack or amount."""
+    """Return the price of a pack from a day on.
+
+    Raises BadValue for an unknown material, pack or amount, and for a break that does not lower the price.
+    """
     require(by, Action.EDIT_PRICES, supplier)
     packaging = load_catalogue().material(material).pack(pack)
-    if price.cents < 0:
-        raise BadValue(
-            problem=f"A price of {price.as_text} is below nothing.",
-            remedy="Give what one pack costs.",
-            field="price",
-        )
+    terms = {
+        "price_cents": price.cents,
+        "breaks": [list(step) for step in check_breaks(breaks, price=price.cents)],
+        "minimum_packs": minimum_packs,
+        "grade": grade,
+        "source": source[:200],
+    }
     row, is_new = Price.objects.get_or_create(
         supplier=supplier,
         material=material,
         pack=pack,
         valid_from=valid_from,
-        defaults={
-            "company": by.company,
-            "pack_size": packaging.contains,
-            "price_cents": price.cents,
-            "grade": grade,
-            "source": source[:200],
-        },
+        defaults={"company": by.company, "pack_size": packaging.contains, **terms},
     )
     if is_new:
         return created(
             row, by=by, action="set price", shown=("material", "pack", "price_cents", "valid_from")
         )
-    values = {"price_cents": price.cents, "grade": grade, "source": source[:200]}
-    return change(row, by=by, action="correct price", values=values)
+    return change(row, by=by, action="correct price", values=terms)
 
 
 def _clean_address(address: str) -> str:

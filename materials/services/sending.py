@@ -9,8 +9,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from materials.convert import state_of
-from materials.errors import NotIssued, OrderIsCancelled
+from materials.errors import NotIssued, OrderMoved
 from materials.models import PurchaseOrder, SentOrder
+from materials.ordering.states import CANCELLED, CHANGED
 from projects import jobs
 from projects.actors import Actor, CommandLine
 from projects.errors import BadValue
@@ -20,19 +21,19 @@ from projects.rights import Action, require
 from projects.services.writing import record
 
 SEND_KIND = "order-send"
-CANCELLED = "cancelled"
+ORDER, CANCELLATION = "order", "cancellation"
 
 
 def send_order(*, by: Actor, order: PurchaseOrder) -> Job:
     """Return the job that sends the order to the supplier's address: a new one, or the one that did or does.
 
-    Raises NotIssued for a draft, OrderIsCancelled, BadValue where the supplier has no address.
+    Of a cancelled order its cancellation is sent. Raises NotIssued for a draft, OrderMoved where another
+    order took its place, BadValue where the supplier has no address.
     """
     require(by, Action.ISSUE_ORDERS, order)
     if order.number is None:
         raise NotIssued
-    if state_of(order, order.events.all()) == CANCELLED:
-        raise OrderIsCancelled(number=order.number)
+    about = message_of(order)
     to = order.supplier.email
     if not to:
         raise BadValue(
@@ -40,22 +41,34 @@ def send_order(*, by: Actor, order: PurchaseOrder) -> Job:
             remedy="Set it under Suppliers and prices, then send.",
         )
     return jobs.enqueue(
-        by=by, kind=SEND_KIND, arguments={"order": order.pk, "to": to}, input_hash=send_hash(order, to)
+        by=by,
+        kind=SEND_KIND,
+        arguments={"order": order.pk, "to": to, "about": about},
+        input_hash=send_hash(order, to, about),
     )
 
 
-def send_hash(order: PurchaseOrder, to: str) -> str:
-    """Return what makes a message: which order, what it says, and to whom it goes."""
-    return hashlib.sha256(f"{order.pk}:{order.content_hash}:{to}".encode()).hexdigest()
+def message_of(order: PurchaseOrder) -> str:
+    """Return what there is to send of an issued order. Raises OrderMoved where another took its place."""
+    state = state_of(order, order.events.all())
+    if state == CHANGED:
+        raise OrderMoved(number=order.number, state=state)
+    return CANCELLATION if state == CANCELLED else ORDER
+
+
+def send_hash(order: PurchaseOrder, to: str, about: str) -> str:
+    """Return what makes a message: which order, what it says, what of it is told, and to whom it goes."""
+    return hashlib.sha256(f"{order.pk}:{order.content_hash}:{to}:{about}".encode()).hexdigest()
 
 
 @transaction.atomic
 def note_sent(*, job: Job, order: PurchaseOrder, letter: EmailMessage) -> SentOrder:
-    """Return the row that says that a job's letter went out; it is written once per order and address."""
+    """Return the row that says that a job's letter went out; it is written once per message and address."""
     (to,) = letter.to
     sent, is_new = SentOrder.objects.get_or_create(
         order=order,
         to=to,
+        about=job.arguments["about"],
         defaults={
             "company": job.company,
             "job": job,
@@ -67,7 +80,7 @@ def note_sent(*, job: Job, order: PurchaseOrder, letter: EmailMessage) -> SentOr
         },
     )
     if is_new:
-        record(by=_actor(job), action="send order", subject=order, after={"to": to})
+        record(by=_actor(job), action="send order", subject=order, after={"to": to, "about": sent.about})
     return sent
 
 

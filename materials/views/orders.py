@@ -11,16 +11,19 @@ from django.views.decorators.http import require_POST, require_safe
 
 from materials import services
 from materials.convert import content_hash_of
+from materials.forms.following import AcknowledgeForm, CancelForm
 from materials.models import PurchaseOrder
+from materials.ordering.states import CHANGED
 from materials.selectors import orders as reading
 from materials.selectors import pages
+from materials.selectors.changes import changes_shown
 from materials.selectors.deliveries import deliveries_of, lines_to_come
 from materials.selectors.demand import monday_of
 from materials.selectors.growth import growth_of
 from materials.selectors.history import history_of
 from materials.services import drafting
 from materials.services.issuing import PDF_KIND, pdf_hash, request_pdf
-from materials.services.sending import SEND_KIND, send_hash
+from materials.services.sending import SEND_KIND, message_of, send_hash
 from projects.access import allowed, member, wants_part
 from projects.errors import UserError
 from projects.jobs import latest
@@ -89,7 +92,7 @@ def make_drafts(request: HttpRequest, day: date) -> HttpResponse:
 @allowed(Action.SEE_ORDERS)
 def order(request: HttpRequest, pk: int) -> HttpResponse:
     """Show an order: a draft to issue, or an issued one with its PDF and what changed since."""
-    return _page(request, pk)
+    return order_page(request, pk)
 
 
 @require_POST
@@ -102,7 +105,7 @@ def issue(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         issued = services.issue_order(by=by, order=row, key=key or secrets.token_hex(16), seen=seen)
     except UserError as error:
-        return _page(request, pk, refusal=words(error), status=error.status)
+        return order_page(request, pk, refusal=words(error), status=error.status)
     say(request, f"Order {issued.number} to {row.supplier.name} is issued.")
     return redirect("order", issued.pk)
 
@@ -135,7 +138,7 @@ def send(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         services.send_order(by=by, order=row_of(PurchaseOrder, by.company, pk, "supplier"))
     except UserError as error:
-        return _page(request, pk, refusal=words(error), status=error.status)
+        return order_page(request, pk, refusal=words(error), status=error.status)
     return redirect("order", pk)
 
 
@@ -165,28 +168,43 @@ def _week(request: HttpRequest, day: date, *, refusal: str = "", status: int = 2
     return render(request, "materials/week.html", context, status=status)
 
 
-def _page(request: HttpRequest, pk: int, *, refusal: str = "", status: int = 200) -> HttpResponse:
+def order_page(
+    request: HttpRequest,
+    pk: int,
+    *,
+    refusal: str = "",
+    status: int = 200,
+    acknowledging: AcknowledgeForm | None = None,
+    cancelling: CancelForm | None = None,
+) -> HttpResponse:
+    """Return an order's page, with what a person filled in and why it was refused."""
     company = member(request).company
     shown = reading.order_of(company, pk)
     growth = growth_of(shown.row)
     context = {
         "order": shown,
+        "changes": changes_shown(shown),
+        "changed_by": None if shown.is_draft else reading.changed_by(shown.row),
         "growth": growth,
         "lines_to_come": lines_to_come(shown.row),
         "deliveries": deliveries_of(shown.row),
-        "differences": pages.differences_shown(growth),
+        "differences": () if shown.is_ended else pages.differences_shown(growth),
         "key": secrets.token_hex(16),
         "seen": content_hash_of(shown.row, shown.row.lines.all()),
         "job": latest(company=company, kind=PDF_KIND, input_hash=pdf_hash(shown.row)),
-        "sending": _sending(shown.row),
+        "sending": _sending(shown),
         "history": () if shown.is_draft else history_of(shown.row),
+        "acknowledging": acknowledging or AcknowledgeForm(),
+        "cancelling": cancelling or CancelForm(),
         "refusal": refusal,
     }
     return render(request, "materials/order.html", context, status=status)
 
 
-def _sending(row: PurchaseOrder) -> Job | None:
-    """Return the job that sends the order to the address that its supplier has now."""
-    if row.number is None or not row.supplier.email:
+def _sending(order: reading.OrderShown) -> Job | None:
+    """Return the job that sends the order, or its cancellation, to the address that its supplier has now."""
+    row = order.row
+    if row.number is None or not row.supplier.email or order.state == CHANGED:
         return None
-    return latest(company=row.company, kind=SEND_KIND, input_hash=send_hash(row, row.supplier.email))
+    made = send_hash(row, row.supplier.email, message_of(row))
+    return latest(company=row.company, kind=SEND_KIND, input_hash=made)

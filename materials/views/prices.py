@@ -7,11 +7,13 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
-from materials.forms.prices import PriceForm, SupplierForm
+from materials.forms.prices import NewSupplierForm, PriceForm, SupplierForm
 from materials.models import Supplier
+from materials.pricelist.terms import read_breaks, read_days
 from materials.selectors import orders
 from materials.selectors.prices import price_page
 from projects.access import allowed, member
+from projects.models import Membership
 from projects.notices import say
 from projects.quantities.money import Money
 from projects.rights import Action
@@ -36,12 +38,15 @@ def add(request: HttpRequest) -> HttpResponse:
     def save(form: PriceForm) -> HttpResponse:
         cleaned = form.cleaned_data
         material, _, pack = cleaned["pack"].partition("/")
+        price = Money.of(cleaned["price"], by.company.currency)
         row = services.set_price(
             by=by,
             supplier=row_of(Supplier, by.company, int(cleaned["supplier"])),
             material=material,
             pack=pack,
-            price=Money.of(cleaned["price"], by.company.currency),
+            price=price,
+            breaks=read_breaks(cleaned["breaks"], price=price.cents),
+            minimum_packs=cleaned["minimum_packs"] or 1,
             valid_from=cleaned["valid_from"],
             source=cleaned["source"],
         )
@@ -54,23 +59,28 @@ def add(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 @allowed(Action.EDIT_PRICES)
+def add_supplier(request: HttpRequest) -> HttpResponse:
+    """Add a supplier; its prices come after."""
+    by = member(request)
+
+    def save(form: NewSupplierForm) -> HttpResponse:
+        saved = _save(by, None, form.cleaned_data["code"], form)
+        say(request, f"{saved.name} is added. Load its price list, or set its prices one by one.")
+        return redirect("prices")
+
+    initial = {"lead_days": 2, "minimum": "0.00", "freight": "0.00"}
+    return Editing(request, "materials/supplier_form.html", NewSupplierForm, save, initial).answer()
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+@allowed(Action.EDIT_PRICES)
 def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
     """Change where a supplier is reached and on what terms it sells."""
     by = member(request)
     supplier = row_of(Supplier, by.company, pk)
 
     def save(form: SupplierForm) -> HttpResponse:
-        cleaned = form.cleaned_data
-        saved = services.set_supplier(
-            by=by,
-            supplier=supplier,
-            code=supplier.code,
-            name=cleaned["name"],
-            email=cleaned["email"],
-            address=cleaned["address"],
-            lead_days=cleaned["lead_days"],
-            minimum=Money.of(cleaned["minimum"], by.company.currency),
-        )
+        saved = _save(by, supplier, supplier.code, form)
         say(request, f"{saved.name} is saved.")
         return redirect("prices")
 
@@ -80,6 +90,24 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
         "address": supplier.address,
         "lead_days": supplier.lead_days,
         "minimum": Money(supplier.minimum_cents).as_text,
+        "freight": Money(supplier.freight_cents).as_text,
+        "holidays": "\n".join(supplier.holidays),
     }
     context = {"supplier": supplier}
     return Editing(request, "materials/supplier_form.html", SupplierForm, save, initial, context).answer()
+
+
+def _save(by: Membership, supplier: Supplier | None, code: str, form: SupplierForm) -> Supplier:
+    cleaned = form.cleaned_data
+    return services.set_supplier(
+        by=by,
+        supplier=supplier,
+        code=code,
+        name=cleaned["name"],
+        email=cleaned["email"],
+        address=cleaned["address"],
+        lead_days=cleaned["lead_days"],
+        minimum=Money.of(cleaned["minimum"], by.company.currency),
+        freight=Money.of(cleaned["freight"], by.company.currency),
+        holidays=read_days(cleaned["holidays"]),
+    )

@@ -99,6 +99,8 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "order-issue": _issued,
     "order-receive": _came,
     "order-send": _reachable,
+    "order-acknowledge": lambda there: {"note": "Comes on Tuesday."},
+    "order-cancel": lambda there: {"reason": "The house stopped."},
     "supplier-edit": lambda there: {"name": "Thistle and Sons"},
     "stock-count": _counted,
     "lot-take": lambda there: {"kind": "use", "pieces": "2"},

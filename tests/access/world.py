@@ -15,7 +15,7 @@ from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory, SupplierFactory
 from tests.factories.people import MembershipFactory
 from tests.factories.rows import a_row
-from tests.materials.orders.building import issue
+from tests.materials.orders.building import build, issue, sell_everything
 from tests.materials.stock.building import tubes
 
 Maker = Callable[[Company], Any]
@@ -58,6 +58,13 @@ def _issued(company):
     return issue(DraftFactory(company=company), by=by, key="form-of-the-world")
 
 
+def _wanted(company):
+    by = MembershipFactory(company=company)
+    site = build(by, code="WANTED-1")
+    sell_everything(by, site.supplier)
+    return issue(site.draft(), by=by, key="wanted-of-the-world")
+
+
 def _supplier(company):
     return SupplierFactory(company=company)
 
@@ -96,6 +103,7 @@ MAKERS: dict[str, Maker] = {
     "schedule": _schedule,
     "order": _order,
     "issued": _issued,
+    "wanted": _wanted,
     "lot": _lot,
     "supplier": _supplier,
     "cut_list": _cut_list,

@@ -45,6 +45,7 @@ ORDER = Order(
     houses=("LOT-1", "LOT-2"),
     lines=LINES,
     total=Money(94_00),
+    freight=Money(0),
 )
 
 # Names that break programs; every form of the order brings them over as they are.

@@ -7,7 +7,8 @@ import pytest
 from materials.ordering.states import DRAFT, FOLLOWS, first_wrong, may_follow
 
 STATES = (DRAFT, *FOLLOWS)
-# draft > issued > acknowledged > part delivered > closed or cancelled; a supplier may leave some out
+# draft > issued > acknowledged > part delivered > closed or cancelled; a supplier may leave some out.
+# Before anything came, another order may take its place.
 ALLOWED = {
     ("draft", "issued"),
     ("issued", "acknowledged"),
@@ -19,6 +20,8 @@ ALLOWED = {
     ("acknowledged", "cancelled"),
     ("part delivered", "closed"),
     ("part delivered", "cancelled"),
+    ("issued", "changed"),
+    ("acknowledged", "changed"),
 }
 
 

@@ -90,9 +90,12 @@ def build(by: Membership, *, code: str = "LOT-1", schedule: bytes = SCHEDULE) ->
     return site
 
 
-def sell_everything(by: Membership) -> Supplier:
-    """Return a supplier of what the house needs, at the catalogue's prices."""
-    supplier = services.set_supplier(by=by, supplier=None, code="THISTLE", name="Thistle Supply", lead_days=2)
+def sell_everything(by: Membership, supplier: Supplier | None = None) -> Supplier:
+    """Return a supplier of what the house needs, at the catalogue's prices; a new one where none is given."""
+    if supplier is None:
+        supplier = services.set_supplier(
+            by=by, supplier=None, code="THISTLE", name="Thistle Supply", lead_days=2
+        )
     for key in SOLD:
         for pack in load_catalogue().material(key).packs:
             set_price(by, supplier, key, pack.label.key, pack.label.price.amount)

@@ -16,8 +16,8 @@ from django.utils import timezone
 
 from materials import services
 from materials.documents import order_file, order_pdf
-from materials.errors import NotIssued, OrderIsCancelled
-from materials.models import OrderEvent, SentOrder
+from materials.errors import NotIssued, OrderMoved
+from materials.models import SentOrder
 from materials.selectors.orders import order_of
 from projects import jobs
 from projects.errors import BadValue, NotAllowed, NotThere
@@ -105,7 +105,8 @@ def test_who_sent_it_when_and_to_whom_is_written_down(site):
     assert row.by_server
     assert row.text == mail.outbox[0].body
     audit = AuditEntry.objects.get(action="send order")
-    assert (audit.actor, audit.subject_name, audit.after) == ("Dana Whitlow", order.number, {"to": TO})
+    assert (audit.actor, audit.subject_name) == ("Dana Whitlow", order.number)
+    assert audit.after == {"to": TO, "about": "order"}
 
 
 def test_pressed_twice_it_is_sent_once(site, owner):
@@ -168,22 +169,47 @@ def test_new_address_gets_the_order_once_more(site):
     assert SentOrder.objects.count() == 2
 
 
-def test_draft_cancelled_order_and_missing_address_are_refused(site):
+def test_draft_and_missing_address_are_refused(site):
     draft = site.draft()
     with pytest.raises(NotIssued):
         send(site, draft)
     order = issue(draft, by=site.by)
     with pytest.raises(BadValue, match="Thistle Supply has no e-mail address"):
         send(site, order)
-    reached_at(site)
-    order.refresh_from_db()
-    OrderEvent.objects.create(company=order.company, order=order, kind="cancelled", at=timezone.now())
-
-    with pytest.raises(OrderIsCancelled):
-        send(site, order)
 
     assert not Job.objects.filter(kind="order-send").exists()
     assert mail.outbox == []
+
+
+def test_of_a_cancelled_order_its_cancellation_is_sent(site):
+    order = issued(site)
+    sent(site, order)
+    services.cancel_order(by=site.by, order=order, reason="The builder stopped the house.")
+
+    sent(site, order)
+    sent(site, order)  # pressed again it is the same message
+
+    first, second = mail.outbox
+    assert first.subject == f"Order {order.number} from {site.by.company.name}"
+    assert second.subject == f"Cancellation of order {order.number} from {site.by.company.name}"
+    assert "Reason: The builder stopped the house." in second.body
+    assert [name for name, _, _ in second.attachments] == [f"cancellation-{order.number}.xml"]
+    assert first.extra_headers["Message-ID"] != second.extra_headers["Message-ID"]
+    assert list(SentOrder.objects.values_list("about", flat=True)) == ["order", "cancellation"]
+
+
+def test_an_order_that_another_took_the_place_of_is_not_sent(site):
+    order = issued(site)
+    site.widen("W1", 48)
+    change = issue(services.draft_change(by=site.by, order=order), by=site.by, key="form-2")
+
+    with pytest.raises(OrderMoved):
+        send(site, order)
+
+    sent(site, change)
+    (letter,) = mail.outbox
+    assert letter.subject == f"Change order {change.number} from {site.by.company.name}"
+    assert f"It takes the place of order {order.number}: send this one only." in letter.body
 
 
 def test_sending_is_for_the_office_and_for_ones_own_orders(site, foreman, stranger):

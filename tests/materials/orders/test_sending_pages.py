@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from django.urls import reverse
 
+from materials.models import Supplier
 from projects.models import Job
 from projects.tasks import run_job
 from tests.materials.orders.test_sending import TO, issued
@@ -61,6 +62,8 @@ def test_supplier_is_changed_by_its_form(office, site):
         "email": TO,
         "address": "12 Quarry Road\r\n\r\n Harrow ",
         "lead_days": "3",
+        "freight": "18",
+        "holidays": "2026-12-25\r\n2026-07-03",
     }
 
     bad = office.post(address, {**form, "minimum": "0", "email": "orders at thistle"})
@@ -73,3 +76,17 @@ def test_supplier_is_changed_by_its_form(office, site):
     row = site.supplier
     assert (row.name, row.email, row.address) == ("Thistle & Co", TO, "12 Quarry Road\nHarrow")
     assert (row.code, row.lead_days, row.minimum_cents) == ("THISTLE", 3, 150_50)
+    assert (row.freight_cents, row.holidays) == (18_00, ["2026-07-03", "2026-12-25"])
+
+
+def test_a_supplier_is_added_by_its_form_once(office, site):
+    form = {"code": "ridgeway", "name": "Ridgeway", "lead_days": "1", "minimum": "0", "freight": "0"}
+
+    first = office.post(reverse("supplier-add"), form)
+    again = office.post(reverse("supplier-add"), form)
+    odd = office.post(reverse("supplier-add"), {**form, "code": "OTHER", "holidays": "Christmas"})
+
+    assert first.url == reverse("prices")
+    assert again.context["form"].errors["code"] == ["Supplier code ridgeway is already used. Choose another."]
+    assert "holidays" in odd.context["form"].errors
+    assert Supplier.objects.of(site.by.company).count() == 2

@@ -117,7 +117,7 @@ def test_a_file_without_the_three_columns_is_refused_whole() -> None:
 
 def test_each_price_stands_beside_what_holds_on_its_own_day() -> None:
     spring, summer, autumn = date(2026, 4, 1), date(2026, 7, 1), date(2026, 10, 1)
-    known = {("shims", "bundle-50"): [(spring, 700), (autumn, 900)]}
+    known = {("shims", "bundle-50"): [(spring, (700, ())), (autumn, (900, ((12, 850),)))]}
 
     found = compare(
         [
@@ -131,8 +131,56 @@ def test_each_price_stands_beside_what_holds_on_its_own_day() -> None:
     )
 
     assert [(each.day, each.before, each.standing) for each in found] == [
-        (summer, 700, "same"),
-        (autumn, 900, "changed"),
+        (summer, (700, ()), "same"),
+        (autumn, (900, ((12, 850),)), "changed"),
         (date(2026, 1, 1), None, "new"),
         (summer, None, "new"),
     ]
+
+
+BREAKS = "material,pack,from packs,price\n"
+
+
+def test_rows_from_more_packs_on_are_the_breaks_of_the_first() -> None:
+    found = read(
+        "sealant,case-12,10,98.00\nsealant,case-12,1,102.00\nsealant,case-12,25.0,95.50\nfoam,can,,13\n",
+        BREAKS,
+    )
+
+    assert found.problems == ()
+    assert found.prices == (
+        ListedPrice(3, "sealant", "case-12", 102_00, breaks=((10, 98_00), (25, 95_50))),
+        ListedPrice(5, "foam", "can", 13_00),
+    )
+
+
+@pytest.mark.parametrize(
+    ("rows", "row", "column", "problem"),
+    [
+        ("foam,can,6,12.00\n", 2, "packs_from", "No row has the price from 1 pack on."),
+        ("foam,can,1,13.00\nfoam,can,6,13.00\n", 2, "breaks", "From 6 packs on the price does not fall."),
+        ("foam,can,0,13.00\n", 2, "packs_from", "'0' is no number of packs."),
+        ("foam,can,half,13.00\n", 2, "packs_from", "'half' is no number of packs."),
+    ],
+)
+def test_breaks_that_do_not_fit_are_refused_with_their_row(rows, row, column, problem) -> None:
+    found = read(rows, BREAKS)
+
+    assert found.prices == ()
+    assert [(told.row, told.column, told.problem) for told in found.problems] == [(row, column, problem)]
+
+
+def test_other_breaks_make_a_price_a_changed_one() -> None:
+    day = date(2026, 7, 1)
+    known = {("foam", "can"): [(day, (13_00, ((6, 12_00),)))]}
+
+    found = compare(
+        [
+            ListedPrice(2, "foam", "can", 13_00, day, breaks=((6, 12_00),)),
+            ListedPrice(3, "foam", "can", 13_00, day, breaks=((6, 11_50),)),
+        ],
+        known,
+        otherwise=day,
+    )
+
+    assert [each.standing for each in found] == ["same", "changed"]
