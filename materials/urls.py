@@ -15,6 +15,7 @@ from materials.views import (
     prices,
     stock,
     takeoff,
+    why,
 )
 
 urlpatterns = [
@@ -23,6 +24,8 @@ urlpatterns = [
     path("orders/week/<day:day>/", orders.week, name="order-week"),
     path("orders/week/<day:day>/drafts/", orders.make_drafts, name="order-week-drafts"),
     path("orders/<row:pk>/", orders.order, name="order"),
+    path("orders/week/<day:day>/why/<slug:material>/", why.need, name="order-week-why"),
+    path("orders/<row:pk>/lines/<int:position>/", why.line, name="order-line-why"),
     path("orders/<row:pk>/issue/", orders.issue, name="order-issue"),
     path("orders/<row:pk>/discard/", orders.discard, name="order-discard"),
     path("orders/<row:pk>/pdf/", orders.pdf, name="order-pdf"),

@@ -37,6 +37,7 @@ class NeedShown:
     `reserve` is what is to be bought so that enough stays; `grown`, by how much it grew since ordered.
     """
 
+    key: str
     name: str
     needed: date
     quantity: str
@@ -158,6 +159,7 @@ def _shown(demand: MaterialDemand, counts: Mapping[str, Counter[str]]) -> NeedSh
         for name, found in counts.items()
     }
     return NeedShown(
+        key=material.key,
         name=material.name,
         needed=demand.needed,
         quantity=told_quantity(material.unit, demand.quantity),

@@ -11,7 +11,6 @@ from materials.catalogue.load import load_catalogue
 from materials.models import Price, Supplier
 from materials.pricelist.terms import Break, check_breaks
 from projects.actors import Actor
-from projects.errors import BadValue
 from projects.quantities.money import Money
 from projects.rights import Action, require
 from projects.services.people import clean_email

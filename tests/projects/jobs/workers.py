@@ -53,27 +53,24 @@ class Worker:
         }
         schedule = settings.TEST_FILES / f"clock-{time.monotonic_ns()}"
         self.log = settings.TEST_FILES / f"{schedule.name}.log"
-        with self.log.open("w") as log:
-            self.process = subprocess.Popen(
-                [
-                    *(
-                        sys.executable,
-                        "-m",
-                        "celery",
-                        "--app",
-                        "config.celery",
-                        "--quiet",
-                        "worker",
-                        "--beat",
-                    ),
-                    *("--schedule", str(schedule), "--concurrency", "2", "--loglevel", "warning"),
-                    *("--include", "tests.projects.jobs.kinds"),
-                ],
-                env=environment,
-                stdout=log,
-                stderr=log,
-                start_new_session=True,
+        self.environment = environment
+        self.command = [
+            *(sys.executable, "-m", "celery", "--app", "config.celery", "--quiet", "worker", "--beat"),
+            *("--schedule", str(schedule), "--concurrency", "2", "--loglevel", "warning"),
+            *("--include", "tests.projects.jobs.kinds"),
+        ]
+        self.process = self._started()
+
+    def _started(self) -> subprocess.Popen:
+        with self.log.open("a") as log:
+            return subprocess.Popen(
+                self.command, env=self.environment, stdout=log, stderr=log, start_new_session=True
             )
+
+    def start_again_if_it_ended(self) -> None:
+        """Do what watches over it in production: what ended is started again."""
+        if self.process.poll() is not None:
+            self.process = self._started()
 
     def kill(self) -> None:
         """Kill it and all it started, as a power cut would."""
