@@ -13,6 +13,7 @@ from materials.selectors.stock import LotShown
 from materials.services import Came
 from projects.forms.plain import PlainForm
 from projects.models import House
+from projects.quantities.money import Money
 
 MOST = 1_000_000
 LOOSE = "loose"
@@ -39,9 +40,11 @@ class ReceiveForm(PlainForm):
     key = key_field()
     note = forms.CharField(label="Note", max_length=200, required=False)
     lines: Sequence[OrderLine] = ()
+    with_prices: bool = False
+    currency: str = "USD"
 
     def __init__(self, *args: object, **kwargs: object) -> None:
-        """Make five fields per line."""
+        """Make five fields per line, and one for the price for those who may see prices."""
         super().__init__(*args, **kwargs)
         for line in self.lines:
             self.fields |= {
@@ -51,17 +54,26 @@ class ReceiveForm(PlainForm):
                 f"damaged-{line.pk}": _number("Damaged packs"),
                 f"wrong-{line.pk}": _number("Wrong packs"),
             }
+            if self.with_prices:
+                self.fields[f"price-{line.pk}"] = forms.DecimalField(
+                    label="Price of a pack, where the note says another",
+                    min_value=0,
+                    max_digits=9,
+                    decimal_places=2,
+                    required=False,
+                )
         self.order_fields(["key", *[name for name in self.fields if name not in {"key", "note"}], "note"])
 
     @classmethod
-    def of(cls, lines: Sequence[OrderLine]) -> type[ReceiveForm]:
+    def of(cls, lines: Sequence[OrderLine], *, with_prices: bool, currency: str) -> type[ReceiveForm]:
         """Return the form for an order's lines."""
-        return type("ReceiveForm", (cls,), {"lines": lines})
+        own = {"lines": lines, "with_prices": with_prices, "currency": currency}
+        return type("ReceiveForm", (cls,), own)
 
     def groups(self) -> Iterator[tuple[OrderLine, list[forms.BoundField]]]:
         """Yield each line with its fields."""
         for line in self.lines:
-            names = ("good", "number", "day", "damaged", "wrong")
+            names = ("good", "number", "day", "damaged", "wrong", *(["price"] if self.with_prices else []))
             yield line, [self[f"{name}-{line.pk}"] for name in names]
 
     def came(self) -> list[Came]:
@@ -75,8 +87,10 @@ class ReceiveForm(PlainForm):
                 wrong=given[f"wrong-{line.pk}"] or 0,
                 number=given[f"number-{line.pk}"],
                 last_good=given[f"day-{line.pk}"],
+                price=None if price is None else Money.of(price, self.currency),
             )
             for line in self.lines
+            for price in [given.get(f"price-{line.pk}")]
         ]
 
 
@@ -136,6 +150,49 @@ class NewStockForm(PlainForm):
         """Return the keys of material and pack; the pack of loose pieces is empty."""
         material, _, pack = self.cleaned_data["pack"].partition("/")
         return material, "" if pack == LOOSE else pack
+
+
+class OffcutForm(PlainForm):
+    """A rest of a roll or stick that is worth keeping."""
+
+    key = key_field()
+    material = forms.ChoiceField(label="Material")
+    length = forms.CharField(label="Length", max_length=40, help_text="Such as 14'-6\" or 174 1/2.")
+    name = forms.CharField(
+        label="What is written on it", max_length=64, help_text="So that it is found again, such as B-12."
+    )
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        """Offer what is cut from rolls and sticks."""
+        super().__init__(*args, **kwargs)
+        self.fields["material"].choices = [  # type: ignore[attr-defined]
+            (material.key, material.name)
+            for material in load_catalogue().materials.values()
+            if material.unit == "length"
+        ]
+
+
+class CorrectForm(PlainForm):
+    """A line of the ledger that was wrong, set right by another."""
+
+    key = key_field()
+    place = forms.ChoiceField(label="Where")
+    pieces = forms.IntegerField(
+        label="How many more or fewer",
+        min_value=-MOST,
+        max_value=MOST,
+        widget=forms.NumberInput(),
+        help_text="Below 0 where too many were written: -3.",
+    )
+    reason = forms.CharField(label="What was wrong", max_length=200)
+    heaps: Sequence[Place] = ()
+
+    def __init__(self, *args: object, **kwargs: object) -> None:
+        """Offer the places where the lot is, or was."""
+        super().__init__(*args, **kwargs)
+        self.fields["place"].choices = [  # type: ignore[attr-defined]
+            (str(place.pk), str(place)) for place in self.heaps
+        ]
 
 
 class LevelForm(PlainForm):

@@ -85,4 +85,13 @@ class Migration(migrations.Migration):
             model_name='supplier',
             constraint=models.CheckConstraint(condition=models.Q(('freight_cents__gte', 0)), name='supplier_freight'),
         ),
+        migrations.AddField(
+            model_name='deliveryline',
+            name='price_cents',
+            field=models.BigIntegerField(blank=True, null=True),
+        ),
+        migrations.AddConstraint(
+            model_name='deliveryline',
+            constraint=models.CheckConstraint(condition=models.Q(('price_cents__isnull', True), ('price_cents__gte', 0), _connector='OR'), name='delivery_line_price'),
+        ),
     ]

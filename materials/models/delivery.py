@@ -35,7 +35,10 @@ class Delivery(Owned):
 
 
 class DeliveryLine(Owned):
-    """What came of one order line, in packs: `good` ones became `lot`; damaged and wrong ones never do."""
+    """What came of one order line, in packs: `good` ones became `lot`; damaged and wrong ones never do.
+
+    `price_cents` is what the delivery note asks for one pack, None where it says nothing.
+    """
 
     delivery = models.ForeignKey(Delivery, on_delete=models.PROTECT, related_name="lines")
     line = models.ForeignKey(OrderLine, on_delete=models.PROTECT, related_name="came")
@@ -43,6 +46,7 @@ class DeliveryLine(Owned):
     good = models.PositiveIntegerField(default=0)
     damaged = models.PositiveIntegerField(default=0)
     wrong = models.PositiveIntegerField(default=0)
+    price_cents = models.BigIntegerField(null=True, blank=True)
 
     class Meta:
         ordering = ["id"]
@@ -54,6 +58,9 @@ class DeliveryLine(Owned):
             ),
             models.CheckConstraint(
                 condition=Q(good__gt=0) | Q(damaged__gt=0) | Q(wrong__gt=0), name="delivery_line_packs"
+            ),
+            models.CheckConstraint(
+                condition=Q(price_cents__isnull=True) | Q(price_cents__gte=0), name="delivery_line_price"
             ),
         ]
 

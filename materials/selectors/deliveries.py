@@ -6,10 +6,11 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import F, Prefetch, QuerySet
 
 from materials.catalogue.load import load_catalogue
 from materials.models import Delivery, DeliveryLine, OrderLine, PurchaseOrder
+from projects.quantities.money import Money
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +53,34 @@ def deliveries_of(order: PurchaseOrder) -> list[Delivery]:
     lines: QuerySet[DeliveryLine] = DeliveryLine.objects.of(order.company).select_related("line", "lot")
     rows = Delivery.objects.of(order.company).filter(order=order).select_related("by").order_by("id")
     return list(rows.prefetch_related(Prefetch("lines", queryset=lines.order_by("id"))))
+
+
+@dataclass(frozen=True, slots=True)
+class PriceDifference:
+    """Packs that the delivery note asks another price for than the order: `more` in all, below 0 for less."""
+
+    row: OrderLine
+    packs: int
+    ordered: Money
+    asked: Money
+    more: Money
+
+
+def differences_of(order: PurchaseOrder) -> tuple[PriceDifference, ...]:
+    """Return where a delivery note's price differs from the order's, in the order of its lines."""
+    rows = DeliveryLine.objects.of(order.company).filter(delivery__order=order, price_cents__isnull=False)
+    rows = rows.exclude(price_cents=F("line__unit_price_cents")).select_related("line")
+    return tuple(
+        PriceDifference(
+            row=row.line,
+            packs=row.good,
+            ordered=Money(row.line.unit_price_cents, order.currency),
+            asked=Money(row.price_cents, order.currency),
+            more=Money((row.price_cents - row.line.unit_price_cents) * row.good, order.currency),
+        )
+        for row in rows.order_by("line__position", "pk")
+        if row.price_cents is not None
+    )
 
 
 def over_in(delivery: Delivery) -> Iterator[tuple[str, int]]:

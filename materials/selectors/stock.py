@@ -81,6 +81,11 @@ class LotPage:
     lines: tuple[LineShown, ...]
     order: PurchaseOrder | None
 
+    @property
+    def places(self) -> list[Place]:
+        """Return where the lot lies or lay, each once, last named first."""
+        return list({line.row.place_id: line.row.place for line in self.lines}.values())
+
 
 def stock_page(company: Company) -> StockPage:
     """Return everything that lies anywhere, in catalogue order, first to expire first."""

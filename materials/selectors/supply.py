@@ -67,7 +67,7 @@ def shelf_of(company: Company, today: date) -> Shelf:
 
     What an order brings is its openings' until their day has passed; rolls wholly, else as much as they need.
     """
-    promises = _standing(company, today)
+    promises = standing_promises(company, today)
     lots, to_come = _on_hand(company), _to_come(company, today)
     claims: dict[str, Counter[str]] = {}
     for promise in promises:
@@ -180,7 +180,7 @@ def received_of(company: Company, lines: Iterable[int]) -> Counter[int]:
     return Counter(dict(rows))
 
 
-def _standing(company: Company, today: date) -> tuple[Promise, ...]:
+def standing_promises(company: Company, today: date) -> tuple[Promise, ...]:
     """Return what issued orders and stock have promised for today and later; drafts bring what they promise.
 
     What was used today has kept its promise. An opening without a day is still to come; a removed one is not.

@@ -21,6 +21,7 @@ from materials.selectors.supply import received_of
 from materials.services.ledger import Step, book, new_lot, shop_of
 from projects.actors import Actor
 from projects.errors import BadValue, NotThere
+from projects.quantities.money import Money
 from projects.rights import Action, require
 from projects.services.writing import hold, record
 from projects.texts import clean_text
@@ -28,7 +29,10 @@ from projects.texts import clean_text
 
 @dataclass(frozen=True, slots=True)
 class Came:
-    """What came of one order line, in packs; `number` and `last_good` are what the good packs say."""
+    """What came of one order line, in packs; `number` and `last_good` are what the good packs say.
+
+    `price` is what the delivery note asks for one pack, where it says so.
+    """
 
     line: int
     good: int = 0
@@ -36,9 +40,12 @@ class Came:
     wrong: int = 0
     number: str = ""
     last_good: date | None = None
+    price: Money | None = None
 
     def __post_init__(self) -> None:
-        """Raise BadValue for fewer packs than none."""
+        """Raise BadValue for fewer packs, or a lower price, than none."""
+        if self.price is not None and self.price.cents < 0:
+            raise BadValue(problem="A price can't be below nothing.", remedy="Give what one pack costs.")
         if min(self.good, self.damaged, self.wrong) < 0:
             raise BadValue(problem="Packs can't be below 0.", remedy="Leave what did not come empty.")
 
@@ -101,6 +108,7 @@ def _receive(by: Actor, delivery: Delivery, came: Came, *, lines: Mapping[int, O
         good=came.good,
         damaged=came.damaged,
         wrong=came.wrong,
+        price_cents=came.price.cents if came.price else None,
     )
 
 
@@ -132,7 +140,11 @@ def _fold_on(by: Actor, order: PurchaseOrder, lines: Mapping[int, OrderLine]) ->
 
 
 def _plain(came: Came) -> dict[str, object]:
-    return {**asdict(came), "last_good": came.last_good.isoformat() if came.last_good else None}
+    return {
+        **asdict(came),
+        "last_good": came.last_good.isoformat() if came.last_good else None,
+        "price": came.price.as_text if came.price else None,
+    }
 
 
 def _hash(order: PurchaseOrder, came: Sequence[Came], note: str) -> str:

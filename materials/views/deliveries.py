@@ -10,7 +10,7 @@ from materials import services
 from materials.errors import NotIssued
 from materials.forms.stock import ReceiveForm
 from materials.models import Delivery, PurchaseOrder
-from materials.selectors.deliveries import lines_to_come, over_in
+from materials.selectors.deliveries import differences_of, lines_to_come, over_in
 from materials.views.stock import FORM, new_key
 from projects.access import allowed, member
 from projects.notices import say
@@ -41,11 +41,15 @@ def receive(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("order", order.pk) if may(by, Action.SEE_ORDERS) else redirect("stock")
 
     context = {"order": order, "lines": lines}
-    form = ReceiveForm.of([each.row for each in lines])
+    form = ReceiveForm.of(
+        [each.row for each in lines], with_prices=may(by, Action.SEE_PRICES), currency=order.currency
+    )
     return Editing(request, "materials/receive.html", form, save, new_key(), context).answer()
 
 
 def _tell(request: HttpRequest, delivery: Delivery) -> None:
     say(request, f"The delivery of order {delivery.order.number} is received.")
+    if any(line.price_cents is not None for line in delivery.lines.all()) and differences_of(delivery.order):
+        say(request, "A price differs from the order: its page says by how much.")
     for name, packs in over_in(delivery):
         say(request, f"{packs} more than ordered came of {name}. Keep them, or send them back.")

@@ -17,7 +17,7 @@ from materials.ordering.states import CHANGED
 from materials.selectors import orders as reading
 from materials.selectors import pages
 from materials.selectors.changes import changes_shown
-from materials.selectors.deliveries import deliveries_of, lines_to_come
+from materials.selectors.deliveries import deliveries_of, differences_of, lines_to_come
 from materials.selectors.demand import monday_of
 from materials.selectors.growth import growth_of
 from materials.selectors.history import history_of
@@ -181,13 +181,15 @@ def order_page(
     company = member(request).company
     shown = reading.order_of(company, pk)
     growth = growth_of(shown.row)
+    deliveries = deliveries_of(shown.row)
     context = {
         "order": shown,
         "changes": changes_shown(shown),
         "changed_by": None if shown.is_draft else reading.changed_by(shown.row),
         "growth": growth,
         "lines_to_come": lines_to_come(shown.row),
-        "deliveries": deliveries_of(shown.row),
+        "deliveries": deliveries,
+        "price_differences": differences_of(shown.row) if deliveries else (),
         "differences": () if shown.is_ended else pages.differences_shown(growth),
         "key": secrets.token_hex(16),
         "seen": content_hash_of(shown.row, shown.row.lines.all()),

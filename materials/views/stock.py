@@ -10,13 +10,16 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
-from materials.forms.stock import CountForm, LevelForm, NewStockForm, TakeForm
+from materials.forms.stock import CorrectForm, CountForm, LevelForm, NewStockForm, OffcutForm, TakeForm
 from materials.models import Lot, Place
 from materials.selectors import stock as reading
+from materials.selectors.promised import promised_days
 from projects.access import allowed, member
 from projects.errors import BadValue
 from projects.models import House
 from projects.notices import say
+from projects.quantities.length import Length
+from projects.quantities.text import parse_length
 from projects.rights import Action, may
 from projects.selectors import row_of
 from projects.views.editing import Editing
@@ -40,6 +43,14 @@ def new_key() -> dict[str, str]:
 def stock(request: HttpRequest) -> HttpResponse:
     """Show what lies where, what expires, and what is to come."""
     return render(request, "materials/stock.html", {"page": reading.stock_page(member(request).company)})
+
+
+@require_safe
+@allowed(Action.SEE_STOCK)
+def promised(request: HttpRequest) -> HttpResponse:
+    """Show what is kept for which house and day."""
+    context = {"days": promised_days(member(request).company)}
+    return render(request, "materials/promised.html", context)
 
 
 @require_safe
@@ -98,6 +109,47 @@ def add(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(FORM)
 @allowed(Action.COUNT_STOCK)
+def add_offcut(request: HttpRequest) -> HttpResponse:
+    """Write down a rest that is worth keeping."""
+    by = member(request)
+
+    def save(form: OffcutForm) -> HttpResponse:
+        given = form.cleaned_data
+        row = services.add_offcut(
+            by=by,
+            material=given["material"],
+            name=given["name"],
+            length_nm=length_of(given["length"]).nm,
+            key=given["key"],
+        )
+        say(request, "The offcut is in stock; the next cut lists use it.")
+        return redirect("lot", row.pk)
+
+    return Editing(request, "materials/offcut_form.html", OffcutForm, save, new_key()).answer()
+
+
+@require_http_methods(FORM)
+@allowed(Action.COUNT_STOCK)
+def correct(request: HttpRequest, pk: int) -> HttpResponse:
+    """Set a wrong line of a lot's ledger right by another."""
+    by = member(request)
+    row = row_of(Lot, by.company, pk)
+    page = reading.lot_page(by.company, row)
+
+    def save(form: CorrectForm) -> HttpResponse:
+        given = form.cleaned_data
+        place = row_of(Place, by.company, int(given["place"]))
+        told = {name: given[name] for name in ("pieces", "key", "reason")}
+        services.correct_lot(by=by, lot=row, place=place, **told)
+        say(request, "The correction stands in the ledger.")
+        return redirect("lot", row.pk)
+
+    form = type("CorrectForm", (CorrectForm,), {"heaps": page.places})
+    return Editing(request, "materials/correct_form.html", form, save, new_key(), {"lot": page.lot}).answer()
+
+
+@require_http_methods(FORM)
+@allowed(Action.COUNT_STOCK)
 def level(request: HttpRequest) -> HttpResponse:
     """Set how much of a material must stay."""
     by = member(request)
@@ -138,6 +190,14 @@ def take(request: HttpRequest, pk: int) -> HttpResponse:
 
     form = type("TakeForm", (TakeForm,), offered)
     return Editing(request, "materials/take_form.html", form, save, new_key(), {"lot": shown}).answer()
+
+
+def length_of(text: str) -> Length:
+    """Return a length as typed. Raises BadValue at the field `length`."""
+    try:
+        return parse_length(text)
+    except BadValue as error:
+        raise BadValue(problem=error.problem, remedy=error.remedy, field="length", value=text) from error
 
 
 def _target(request: HttpRequest, form: TakeForm) -> Place:

@@ -103,6 +103,8 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "order-cancel": lambda there: {"reason": "The house stopped."},
     "supplier-edit": lambda there: {"name": "Thistle and Sons"},
     "stock-count": _counted,
+    "lot-correct": lambda there: {"pieces": "-2", "reason": "Two too many were written."},
+    "offcut-new": lambda there: {"length": "14'-6\"", "name": "B-12"},
     "lot-take": lambda there: {"kind": "use", "pieces": "2"},
     "password": lambda there: {"password": "twelve letters and more"},
     "person": lambda there: {"role": "foreman"},
