@@ -90,8 +90,9 @@ def lay_in(cast: Cast, told: Mapping[str, Any], *, monday: date) -> int:
 
 
 def receive_first_part(cast: Cast, told: Mapping[str, Any], *, monday: date) -> None:
-    """Let the first line of the issued order come, with a pack damaged where it is of several."""
+    """Let the issued order be confirmed and its first line come, a pack damaged where it is of several."""
     order = PurchaseOrder.objects.of(cast.company).exclude(number=None).get()
+    services.acknowledge_order(by=cast.manager, order=order, note=told["came"]["supplier_says"])
     line = order.lines.all()[0]
     damaged = int(line.packs > 1)
     came = services.Came(
@@ -102,6 +103,7 @@ def receive_first_part(cast: Cast, told: Mapping[str, Any], *, monday: date) -> 
         last_good=monday + timedelta(days=told["came"]["last_good_day"]),
     )
     services.receive_delivery(by=cast.foreman, order=order, came=[came], key="demo-came")
+    services.make_cut_list(by=cast.foreman, order=order)
 
 
 def cut_for_the_first_day(cast: Cast, *, monday: date) -> None:

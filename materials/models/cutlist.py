@@ -5,19 +5,24 @@ from __future__ import annotations
 from django.db import models
 from django.db.models import Q
 
+from materials.models.order import PurchaseOrder
 from materials.models.stock import Lot, Place
 from projects.models import House, Owned, User
 from projects.models.constraints import at_least, text_between
 
 
 class CutList(Owned):
-    """What is cut for one house, or for the elevations of one day. Made anew it keeps the rolls that are cut.
+    """What is cut for one house, for the elevations of one day, or from the rolls of one order.
 
+    Made anew it keeps the rolls that are cut.
     `problems` are the materials that could not be laid out, each with what to do.
     """
 
     house = models.ForeignKey(House, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
     day = models.DateField(null=True, blank=True)
+    order = models.OneToOneField(
+        PurchaseOrder, on_delete=models.PROTECT, related_name="+", null=True, blank=True
+    )
     problems = models.JSONField(default=list, blank=True)
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(User, on_delete=models.PROTECT, related_name="+", null=True, blank=True)
@@ -33,15 +38,17 @@ class CutList(Owned):
                 fields=["company", "day"], condition=Q(day__isnull=False), name="cut_list_of_day_once"
             ),
             models.CheckConstraint(
-                condition=Q(house__isnull=False, day__isnull=True) | Q(house__isnull=True, day__isnull=False),
-                name="cut_list_of_house_or_day",
+                condition=Q(house__isnull=False, day__isnull=True, order__isnull=True)
+                | Q(house__isnull=True, day__isnull=False, order__isnull=True)
+                | Q(house__isnull=True, day__isnull=True, order__isnull=False),
+                name="cut_list_of_one_thing",
             ),
             at_least("version", 1, name="cut_list_version"),
         ]
 
     def __str__(self) -> str:
         """Return what it is for."""
-        return f"cut list {self.house.code}" if self.house else f"cut list {self.day}"
+        return f"cut list {self.house.code if self.house else self.order or self.day}"
 
 
 class CutRoll(Owned):

@@ -9,7 +9,8 @@ from itertools import groupby
 
 from materials.catalogue.load import load_catalogue
 from materials.cutlist.bars import draw_bar
-from materials.models import CutList, CutRoll
+from materials.errors import NotIssued
+from materials.models import CutList, CutRoll, PurchaseOrder
 from materials.selectors.cutting import is_stale, strips_to_cut
 from openings.drawing.shapes import Drawing
 from projects.models import Company, House
@@ -76,12 +77,14 @@ class CutPage:
         """Return what the list is for: the house's code, or the day."""
         if self.row.house:
             return self.row.house.code
+        if self.row.order:
+            return f"order {self.row.order.number}"
         return f"{self.row.day:%a} {self.row.day.day} {self.row.day:%b %Y}" if self.row.day else ""
 
     @property
     def file_name(self) -> str:
         """Return the name that its papers are saved under."""
-        return f"cut-list-{self.row.house.code.lower() if self.row.house else self.row.day}"
+        return f"cut-list-{self.row.house.code.lower() if self.row.house else self.row.order or self.row.day}"
 
     @property
     def is_made(self) -> bool:
@@ -109,14 +112,23 @@ def day_cut_page(company: Company, day: date) -> CutPage:
     return _page(row or CutList(company=company, day=day))
 
 
+def order_cut_page(company: Company, pk: int) -> CutPage:
+    """Return the cut list of an issued order's rolls. Raises NotThere, NotIssued."""
+    order = row_of(PurchaseOrder, company, pk)
+    if order.number is None:
+        raise NotIssued
+    row = CutList.objects.of(company).filter(order=order).first()
+    return _page(row or CutList(company=company, order=order))
+
+
 def cut_page(company: Company, pk: int) -> CutPage:
     """Return a list by its key. Raises NotThere."""
-    return _page(row_of(CutList, company, pk, "house__project"))
+    return _page(row_of(CutList, company, pk, "house__project", "order"))
 
 
 def roll_shown(company: Company, pk: int) -> tuple[CutRoll, RollShown]:
     """Return one roll of a list. Raises NotThere."""
-    row = row_of(CutRoll, company, pk, "cut_list__house", "lot", "place")
+    row = row_of(CutRoll, company, pk, "cut_list__house", "cut_list__order", "lot", "place")
     return row, _roll(row, longest=row.length_nm)
 
 

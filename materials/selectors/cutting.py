@@ -12,9 +12,10 @@ from django.db.models import Q, Sum
 from materials.catalogue.load import load_catalogue
 from materials.cutlist.rolls import Source
 from materials.cutlist.strips import Opening, Strip, strips_of
-from materials.models import CutList, CutRoll, Lot, Movement, NeedDate, Place
+from materials.models import Coverage, CutList, CutRoll, Lot, Movement, NeedDate, OrderLine, Place
 from materials.ordering.buying import Market
 from materials.ordering.problem import Pack
+from materials.selectors.supply import received_of
 from openings.convert import COLUMNS, input_of_columns
 from openings.selectors import live_openings, specifications_in_force
 from openings.takeoff.compute import take_off_house
@@ -83,12 +84,15 @@ def is_stale(cut_list: CutList, rolls: Sequence[CutRoll], to_cut: Mapping[str, S
 def stock_to_cut(cut_list: CutList, today: date) -> dict[str, list[InStock]]:
     """Return the rolls and offcuts in the shop and on trucks that are good on the list's day, by material.
 
-    What other lists count on, a day's until that day has passed, is theirs.
+    What other lists count on, a day's until that day has passed, is theirs. An order's list has what came of
+    the order.
     """
     company = cut_list.company
+    own = Movement.objects.of(company)
+    if cut_list.order_id:
+        own = own.filter(lot__line__order=cut_list.order_id)
     rows = (
-        Movement.objects.of(company)
-        .exclude(place__kind="house")
+        own.exclude(place__kind="house")
         .filter(lot__material__in=_cut_materials())
         .order_by()
         .values_list("lot", "place")
@@ -131,6 +135,29 @@ def sources_of(material: str, heaps: Sequence[InStock], market: Market) -> list[
     return [*here, *(Source(pack.name, size, pack.price.cents, None) for size, pack in cheapest.items())]
 
 
+def sources_of_order(cut_list: CutList, material: str, heaps: Sequence[InStock]) -> list[Source]:
+    """Return what strips of a material may be cut from: the order's rolls that came, and those to come."""
+    lines = list(
+        OrderLine.objects.of(cut_list.company)
+        .filter(order=cut_list.order_id, material=material)
+        .order_by("position")
+    )
+    came = received_of(cut_list.company, [line.pk for line in lines])
+    prices = {line.pack_size: line.unit_price_cents for line in lines}
+    return [
+        *(
+            Source(heap.name, heap.lot.piece_size, prices.get(heap.lot.piece_size, 0), heap.pieces)
+            for heap in heaps
+        ),
+        *(
+            Source(line.pack, line.pack_size, line.unit_price_cents, to_come)
+            for line in lines
+            for to_come in [line.packs - came[line.pk] // line.pack_size]
+            if to_come > 0
+        ),
+    ]
+
+
 def _cheapest(material: str, market: Market) -> Iterator[Pack]:
     """Yield the cheapest pack of each length."""
     packs = [pack for packs in market.offers(material).values() for pack in packs]
@@ -142,7 +169,10 @@ def _strips(cut_list: CutList) -> dict[str, list[Strip]]:
     """Return all strips of the list's openings, cut or not."""
     company = cut_list.company
     openings = live_openings(company).filter(house__archived=False)
-    if cut_list.day is None:
+    covered = _covered(cut_list)
+    if cut_list.order_id:
+        openings = openings.filter(pk__in={opening for opening, _ in covered})
+    elif cut_list.day is None:
         openings = openings.filter(house=cut_list.house_id)
     else:
         faces = NeedDate.objects.of(company).filter(date=cut_list.day)
@@ -160,8 +190,31 @@ def _strips(cut_list: CutList) -> dict[str, list[Strip]]:
             mark = each.opening.mark
             opening = Opening(keys[mark], house.code, mark)
             for material, strip in strips_of(opening, each.lines, specification, load_catalogue()):
+                if cut_list.order_id and not _is_taken(covered, (opening.key, material), strip.length):
+                    continue
                 found.setdefault(material, []).append(strip)
     return found
+
+
+def _covered(cut_list: CutList) -> dict[tuple[int, str], Counter[int]]:
+    """Return the strips that an order's lines cover, by opening and material; none for other lists."""
+    if not cut_list.order_id:
+        return {}
+    rows = Coverage.objects.of(cut_list.company).filter(line__order=cut_list.order_id, live=True)
+    return {
+        (opening, material): Counter({int(length): count for length, count in pieces.items()})
+        for opening, material, pieces in rows.values_list("opening", "material", "pieces")
+        if pieces
+    }
+
+
+def _is_taken(covered: Mapping[tuple[int, str], Counter[int]], key: tuple[int, str], length: int) -> bool:
+    """Return whether the order covers one more such strip of the opening, and count it off."""
+    left = covered.get(key)
+    if left is None or not left[length]:
+        return False
+    left[length] -= 1
+    return True
 
 
 def _done(company: Company, houses: set[str]) -> Counter[tuple[str | int, ...]]:

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from materials.convert import content_hash_of, pack_name, state_of, supplier_value
 from materials.models import Coverage, OrderEvent, OrderLine, PurchaseOrder, Supplier
-from materials.ordering.states import ACKNOWLEDGED, CANCELLED, CHANGED, ENDED, may_follow
+from materials.ordering.states import ACKNOWLEDGED, CANCELLED, CHANGED, ENDED, UNWANTED, may_follow
 from materials.ordering.workdays import order_by as ordered_by
 from projects.errors import NotThere
 from projects.models import Company
@@ -44,6 +44,11 @@ class OrderShown:
     missing: Money
     houses: tuple[str, ...]
     order_by: date | None
+
+    @property
+    def can_cut(self) -> bool:
+        """Return whether strips are cut from what it brings."""
+        return self.state not in UNWANTED and any(line.row.unit == "length" for line in self.lines)
 
     @property
     def is_ended(self) -> bool:

@@ -75,12 +75,12 @@ class WhyLine:
 def why_need(company: Company, week: date, key: str) -> WhyNeed:
     """Return why the week of `week` needs so much of the material `key`.
 
-    Raises NotThere where it needs none.
+    Raises NotThere for what is no material.
     """
     demand = week_demand(company, week)
     own = only(demand.openings, {(each.opening, key) for each in demand.openings})
     material = load_catalogue().materials.get(key)
-    if material is None or not own:
+    if material is None:
         raise NotThere
     needs = amounts_of(own)
     # stock is shared out over all materials and days at once, so the whole week is netted

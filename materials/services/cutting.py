@@ -11,9 +11,16 @@ from django.utils import timezone
 
 from materials.catalogue.load import load_catalogue
 from materials.cutlist.rolls import RollToCut, lay_out
-from materials.errors import NotThereYet
-from materials.models import CutList, CutRoll, Lot
-from materials.selectors.cutting import InStock, kept, sources_of, stock_to_cut, strips_to_cut
+from materials.errors import NotIssued, NotThereYet
+from materials.models import CutList, CutRoll, Lot, PurchaseOrder
+from materials.selectors.cutting import (
+    InStock,
+    kept,
+    sources_of,
+    sources_of_order,
+    stock_to_cut,
+    strips_to_cut,
+)
 from materials.selectors.orders import local_today
 from materials.selectors.prices import market_today
 from materials.services.ledger import Step, book, new_lot
@@ -32,16 +39,20 @@ LABELS_KIND = "cut-labels-pdf"
 
 
 @transaction.atomic
-def make_cut_list(*, by: Actor, house: House | None = None, day: date | None = None) -> CutList:
-    """Return the cut list of a house, or of the elevations that are needed on `day`, as things stand now.
+def make_cut_list(
+    *, by: Actor, house: House | None = None, day: date | None = None, order: PurchaseOrder | None = None
+) -> CutList:
+    """Return the cut list of a house, of the elevations needed on `day`, or of an issued order's own rolls.
 
-    Made anew it keeps the rolls that were cut and lays out what is left to cut.
+    Made anew it keeps the rolls that were cut and lays out what is left to cut. Raises NotIssued.
     """
-    require(by, Action.USE_STOCK, *([house] if house else []))
+    require(by, Action.USE_STOCK, *(row for row in (house, order) if row))
+    if order is not None and order.number is None:
+        raise NotIssued
     hold_company(by)
-    row = CutList.objects.of(by.company).filter(house=house, day=day).first()
+    row = CutList.objects.of(by.company).filter(house=house, day=day, order=order).first()
     if row is None:
-        row = CutList(company=by.company, house=house, day=day)
+        row = CutList(company=by.company, house=house, day=day, order=order)
     else:
         row.version += 1
         row.rolls.filter(cut_at__isnull=True).delete()
@@ -108,7 +119,10 @@ def _lay_out(row: CutList) -> None:
         if material not in wanted:
             continue
         there = heaps.get(material, [])
-        sources = sources_of(material, there, market)
+        if row.order_id:
+            sources = sources_of_order(row, material, there)
+        else:
+            sources = sources_of(material, there, market)
         laid = lay_out(wanted[material], sources, seconds=SECONDS, clock=time.monotonic)
         row.problems += [
             {"material": material, "problem": problem.problem, "remedy": problem.remedy}

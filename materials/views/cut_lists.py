@@ -1,4 +1,4 @@
-"""Cut lists of a house and of a day: made, shown, drawn on paper, and their rolls cut."""
+"""Cut lists of a house, a day or an order: made, shown, drawn on paper, and their rolls cut."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from materials import services
 from materials.cutlist.rolls import WORTH_KEEPING
 from materials.forms.cutting import CutForm
-from materials.models import CutList
+from materials.models import CutList, PurchaseOrder
 from materials.selectors import cut_pages as reading
 from materials.services.cutting import LABELS_KIND, LIST_KIND, papers_hash, request_papers
 from materials.views.stock import FORM
@@ -43,6 +43,13 @@ def of_day(request: HttpRequest, day: date) -> HttpResponse:
     return _shown(request, reading.day_cut_page(member(request).company, day))
 
 
+@require_safe
+@allowed(Action.SEE_STOCK)
+def of_order(request: HttpRequest, pk: int) -> HttpResponse:
+    """Show what is cut from an order's rolls."""
+    return _shown(request, reading.order_cut_page(member(request).company, pk))
+
+
 @require_POST
 @allowed(Action.USE_STOCK)
 def make_for_house(request: HttpRequest, pk: int) -> HttpResponse:
@@ -58,6 +65,15 @@ def make_for_day(request: HttpRequest, day: date) -> HttpResponse:
     """Lay a day's strips out on rolls, as things stand now."""
     services.make_cut_list(by=member(request), day=day)
     return redirect("cut-list-day", day)
+
+
+@require_POST
+@allowed(Action.USE_STOCK)
+def make_for_order(request: HttpRequest, pk: int) -> HttpResponse:
+    """Lay the strips that an order covers out on its rolls, those that came and those to come."""
+    by = member(request)
+    services.make_cut_list(by=by, order=row_of(PurchaseOrder, by.company, pk))
+    return redirect("cut-list-order", pk)
 
 
 @require_POST
@@ -95,10 +111,17 @@ def _shown(request: HttpRequest, page: reading.CutPage) -> HttpResponse:
         latest(company=row.company, kind=kind, input_hash=papers_hash(row)) if page.is_made else None
         for kind in (LIST_KIND, LABELS_KIND)
     ]
-    return render(request, "materials/cut_list.html", {"page": page, "jobs": [job for job in jobs if job]})
+    context = {"page": page, "jobs": [job for job in jobs if job], "make": _address(row, "-make")}
+    return render(request, "materials/cut_list.html", context)
 
 
 def _back(row: CutList) -> HttpResponseRedirect:
-    if row.house_id:
-        return HttpResponseRedirect(reverse("cut-list-house", args=[row.house_id]))
-    return HttpResponseRedirect(reverse("cut-list-day", args=[row.day]))
+    return HttpResponseRedirect(_address(row))
+
+
+def _address(row: CutList, more: str = "") -> str:
+    """Return where a list is shown, or with `-make` made."""
+    for kind, whose in (("house", row.house_id), ("order", row.order_id), ("day", row.day)):
+        if whose:
+            return reverse(f"cut-list-{kind}{more}", args=[whose])
+    raise AssertionError("a cut list of nothing")

@@ -88,6 +88,7 @@ def _things(company: Company) -> dict[str, Find]:
         "schedule": lambda: ScheduleImport.objects.get(company=company, file_name=BAD_ROWS.name),
         "order": lambda: PurchaseOrder.objects.filter(company=company, issued_at=None).earliest("pk"),
         "issued": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
+        "wanted": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
         "supplier": lambda: Supplier.objects.filter(company=company).earliest("pk"),
         "lot": lambda: Lot.objects.filter(company=company).earliest("pk"),
         "cut_list": lambda: CutList.objects.filter(company=company).earliest("pk"),

@@ -80,10 +80,12 @@ def test_a_week_says_who_needs_it_and_who_gives_it(site):
     assert [(line.material, line.packs) for line in why.lines] == [("pan-corner", 4)]
 
 
-def test_what_the_week_does_not_need_is_not_there(site):
-    for key in ("drip-cap", "no-such-thing"):
-        with pytest.raises(NotThere):
-            why_need(site.by.company, site.monday, key)
+def test_what_the_week_does_not_need_has_no_reasons(site):
+    why = why_need(site.by.company, site.monday, "drip-cap")
+
+    assert (why.needed, why.shares, why.lines) == ("", (), ())
+    with pytest.raises(NotThere):
+        why_need(site.by.company, site.monday, "no-such-thing")
 
 
 def test_every_quantity_is_one_press_from_its_reasons(client_of, site):
