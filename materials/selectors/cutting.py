@@ -190,10 +190,8 @@ def _strips(cut_list: CutList) -> dict[str, list[Strip]]:
             mark = each.opening.mark
             opening = Opening(keys[mark], house.code, mark)
             for material, strip in strips_of(opening, each.lines, specification, load_catalogue()):
-                if cut_list.order_id and not _is_taken(covered, (opening.key, material), strip.length):
-                    continue
                 found.setdefault(material, []).append(strip)
-    return found
+    return _only_of(covered, found) if cut_list.order_id else found
 
 
 def _covered(cut_list: CutList) -> dict[tuple[int, str], Counter[int]]:
@@ -208,13 +206,18 @@ def _covered(cut_list: CutList) -> dict[tuple[int, str], Counter[int]]:
     }
 
 
-def _is_taken(covered: Mapping[tuple[int, str], Counter[int]], key: tuple[int, str], length: int) -> bool:
-    """Return whether the order covers one more such strip of the opening, and count it off."""
-    left = covered.get(key)
-    if left is None or not left[length]:
-        return False
-    left[length] -= 1
-    return True
+def _only_of(
+    covered: Mapping[tuple[int, str], Counter[int]], strips: Mapping[str, Sequence[Strip]]
+) -> dict[str, list[Strip]]:
+    """Return the strips that an order covers; it covers so many of each length of an opening."""
+    left = {key: Counter(lengths) for key, lengths in covered.items()}
+    found: dict[str, list[Strip]] = {}
+    for material, strip in ((material, strip) for material, some in strips.items() for strip in some):
+        lengths = left.get((strip.opening.key, material), Counter())
+        if lengths[strip.length]:
+            lengths[strip.length] -= 1
+            found.setdefault(material, []).append(strip)
+    return found
 
 
 def _done(company: Company, houses: set[str]) -> Counter[tuple[str | int, ...]]:

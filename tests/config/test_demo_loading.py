@@ -114,7 +114,11 @@ def test_first_week_waits_for_the_office_second_has_one_order_out():
     assert issued.total_cents == max(order.total_cents for order in later)
     assert issued.issued_by.name == "Pilar Oakhanger"
     events = OrderEvent.objects.of(company()).order_by("id")
-    assert [(event.order, event.kind) for event in events] == [(issued, "issued"), (issued, "part delivered")]
+    assert [(event.order, event.kind) for event in events] == [
+        (issued, "issued"),
+        (issued, "acknowledged"),
+        (issued, "part delivered"),
+    ]
     assert all(not growth_of(order).is_stale for order in first)
 
 
