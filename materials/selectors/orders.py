@@ -46,6 +46,11 @@ class OrderShown:
     order_by: date | None
 
     @property
+    def is_late(self) -> bool:
+        """Return whether a draft's last day to order has passed."""
+        return self.order_by is not None and self.order_by < local_today(self.row.company)
+
+    @property
     def can_cut(self) -> bool:
         """Return whether strips are cut from what it brings."""
         return self.state not in UNWANTED and any(line.row.unit == "length" for line in self.lines)

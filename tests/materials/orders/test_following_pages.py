@@ -137,3 +137,11 @@ def test_a_break_is_set_by_the_form(office, site):
     ]
     price = site.supplier.prices.get(material="shims", valid_from="2026-06-08")
     assert (price.breaks, price.minimum_packs) == ([[10, 7_50], [40, 7_00]], 2)
+
+
+def test_a_draft_past_its_last_day_says_that_it_is_late(office, site):
+    draft = site.draft()
+    Supplier.objects.update(lead_days=30)  # six weeks, for a house of three weeks from now
+
+    assert "It was to be ordered by" in page(office, draft)
+    assert "late: was due" in office.get(reverse("order-week", args=[site.monday])).content.decode()
