@@ -13,6 +13,8 @@ from django.db import connections
 from config.environment import SQLITE, SQLITE_OPTIONS
 from materials.catalogue.check import catalogue_problems
 from materials.catalogue.load import FOLDER as MATERIALS
+from materials.compatibility.check import pair_problems
+from materials.compatibility.load import FILE as PAIRS
 from openings.methods.load import FOLDER as METHODS
 
 FULL = 2
@@ -70,3 +72,9 @@ def methods_and_catalogue_fit(
     """Refuse a method or material file that can't be used, and a method that names what nobody sells."""
     found = catalogue_problems(materials, methods=methods)
     return [Error(problem.problem, hint=problem.remedy) for problem in found]
+
+
+@register
+def pairs_can_be_judged(app_configs: Any, *, pairs: Path = PAIRS, **_: Any) -> Sequence[CheckMessage]:
+    """Refuse a table of what fits what in which a value is missing, unknown, or without grade and source."""
+    return [Error(problem.problem, hint=problem.remedy) for problem in pair_problems(pairs)]

@@ -61,6 +61,23 @@ TRIGGERS: tuple[Trigger, ...] = (
         "this may not happen to an order in its state",
     ),
     *append_only("materials.SentOrder"),
+    *append_only("materials.PairTaken"),
+    Trigger(
+        "instructionsheet_stays",
+        "materials.InstructionSheet",
+        "UPDATE OF material, dated, exposure_days, file_path, content_hash, size_bytes",
+        "NEW.material <> OLD.material OR NEW.dated <> OLD.dated OR NEW.content_hash <> OLD.content_hash"
+        " OR COALESCE(NEW.exposure_days, 0) <> COALESCE(OLD.exposure_days, 0)"
+        " OR NEW.file_path <> OLD.file_path OR NEW.size_bytes <> OLD.size_bytes",
+        "what a sheet says is never changed: a newer one follows it",
+    ),
+    Trigger(
+        "instructionsheet_is_kept",
+        "materials.InstructionSheet",
+        "DELETE",
+        "1 = 1",
+        "what a sheet says is never changed: a newer one follows it",
+    ),
     *append_only("materials.Delivery"),
     *append_only("materials.DeliveryLine"),
     Trigger(

@@ -20,6 +20,8 @@ class Action(StrEnum):
     EDIT_OPENINGS = "edit openings"
     IMPORT_OPENINGS = "import openings"
     EDIT_SPECIFICATION = "edit specification"
+    JUDGE_PAIRS = "judge pairs"
+    KEEP_INSTRUCTIONS = "keep instructions"
     SEE_ORDERS = "see orders"
     ISSUE_ORDERS = "issue orders"
     SEE_STOCK = "see stock"
@@ -73,6 +75,8 @@ RIGHTS: dict[Action, Right] = {
     Action.EDIT_OPENINGS: Right("Changing openings is", _OFFICE),
     Action.IMPORT_OPENINGS: Right("Importing a window schedule is", _OFFICE),
     Action.EDIT_SPECIFICATION: Right("Changing the specification is", _OFFICE),
+    Action.JUDGE_PAIRS: Right("Saying what is used together is", _OFFICE),
+    Action.KEEP_INSTRUCTIONS: Right("Keeping instruction sheets is", _OFFICE),
     Action.SEE_ORDERS: Right("Orders are", _OFFICE),
     Action.ISSUE_ORDERS: Right("Ordering is", _OFFICE),
     Action.SEE_STOCK: Right("Stock is", _ALL),

@@ -1,5 +1,6 @@
-"""Suppliers and prices, need dates, orders and their cover, stock and ledger, cut lists, kept totals."""
+"""Suppliers, need dates, orders and their cover, stock, cut lists, kept totals, what fits what."""
 
+from materials.models.compatibility import CoveredFace, InstructionSheet, PairTaken, SheetAge, UsedKinds
 from materials.models.cutlist import CutList, CutRoll
 from materials.models.delivery import Delivery, DeliveryLine
 from materials.models.need import NeedDate
@@ -11,10 +12,12 @@ from materials.models.supplier import Price, Supplier
 
 __all__ = [
     "Coverage",
+    "CoveredFace",
     "CutList",
     "CutRoll",
     "Delivery",
     "DeliveryLine",
+    "InstructionSheet",
     "KeptRollUp",
     "Lot",
     "MinimumLevel",
@@ -22,9 +25,12 @@ __all__ = [
     "NeedDate",
     "OrderEvent",
     "OrderLine",
+    "PairTaken",
     "Place",
     "Price",
     "PurchaseOrder",
     "SentOrder",
+    "SheetAge",
     "Supplier",
+    "UsedKinds",
 ]

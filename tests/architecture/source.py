@@ -17,6 +17,7 @@ CORE = (
     "openings/schedule",
     "openings/drawing",
     "materials/catalogue",
+    "materials/compatibility",
     "materials/cutplan",
     "materials/exchange",
     "materials/ordering",

@@ -23,7 +23,11 @@ ALWAYS_WRITE = {
 # what is no row although it is written with the same words
 NO_ROWS = ("session", "cache", "storage", "workbook", "image", "form", "self", "client")
 MOVING = {"now", "today", "utcnow", "time", "monotonic", "perf_counter"}
-CORE_MAY_READ_FILES = {"openings/methods/load.py", "materials/catalogue/load.py"}
+CORE_MAY_READ_FILES = {
+    "openings/methods/load.py",
+    "materials/catalogue/load.py",
+    "materials/compatibility/load.py",
+}
 SIGNALS_MAY_BE_CONNECTED = {"projects/apps.py", "config/celery.py"}
 
 
