@@ -1,4 +1,4 @@
-"""The background work of this app: a crew's sheet, and the evening's round of them."""
+"""The background work of this app: a crew's sheet, the evening's round of them, the builder's list."""
 
 from __future__ import annotations
 
@@ -9,13 +9,16 @@ from celery import shared_task
 from django.utils import timezone
 
 from crews import services
-from crews.documents import sheet_pdf
+from crews.documents import cover_list_pdf, sheet_pdf
 from crews.errors import DayChanged
 from crews.models import Crew
+from crews.selectors.covering import cover_page
+from crews.services.covering import COVER_KIND
 from crews.services.evening import request_due_sheets
 from crews.services.planning import SHEET_KIND
 from projects import jobs
 from projects.actors import CommandLine
+from projects.models import Project
 from projects.selectors import row_of
 
 log = logging.getLogger("lapwise.crews")
@@ -32,6 +35,14 @@ def make_sheet(run: jobs.Run) -> jobs.Document:
         raise DayChanged
     run.tell(60, f"Drawing the sheet of {crew.code}")
     return sheet_pdf(plan)
+
+
+@jobs.kind(COVER_KIND)
+def draw_cover_list(run: jobs.Run) -> jobs.Document:
+    """Draw the list of what lies open on the project with the id `project`."""
+    project = row_of(Project, run.job.company, run.arguments["project"])
+    run.tell(30, "Drawing the list")
+    return cover_list_pdf(project, cover_page(run.job.company, project=project))
 
 
 @shared_task(name="crews.request_due_sheets")

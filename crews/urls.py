@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from crews.views import costs, crews, forecasts, sheets, week
+from crews.views import costs, covering, crews, forecasts, sheets, week
 
 urlpatterns = [
     path("assignments/<row:pk>/earlier/", week.earlier, name="assignment-earlier"),
@@ -32,11 +32,16 @@ urlpatterns = [
     path("crews/<row:pk>/<day:day>/pdf/", sheets.pdf, name="sheet-pdf"),
     path("elevations/<row:pk>/crews/", week.elevation, name="elevation-crews"),
     path("elevations/<row:pk>/crews/<row:crew>/<day:day>/", week.assign, name="assign"),
+    path("elevations/<row:pk>/covered/", covering.cover, name="face-cover"),
+    path("elevations/<row:pk>/uncovered/", covering.uncover, name="face-uncover"),
+    path("houses/<row:pk>/cover-by/", covering.of_house, name="house-cover"),
     path("houses/<row:pk>/costs/", costs.house, name="house-costs"),
     path("openings/<row:pk>/costs/", costs.opening, name="opening-costs"),
     path("weather/", forecasts.weather, name="weather"),
     path("weather/<day:day>/", forecasts.forecast, name="forecast"),
     path("week/", week.week, name="week"),
+    path("week/cover-by/", covering.cover_list, name="cover-list"),
+    path("week/cover-by/<row:pk>/paper/", covering.paper, name="cover-paper"),
     path("week/short/", week.home_week, name="home-week"),
     path("week/<day:day>/", week.week, name="week-of"),
 ]

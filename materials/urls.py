@@ -1,13 +1,15 @@
-"""Addresses of takeoff, needs, prices and orders."""
+"""Addresses of takeoff, needs, prices, orders, stock, and of what fits what."""
 
 from __future__ import annotations
 
 from django.urls import path
 
 from materials.views import (
+    compatibility,
     cut_lists,
     deliveries,
     following,
+    instructions,
     needs,
     orders,
     outgoing,
@@ -19,6 +21,17 @@ from materials.views import (
 )
 
 urlpatterns = [
+    path("compatibility/", compatibility.table, name="compatibility"),
+    path("compatibility/kinds/", compatibility.usual_kinds, name="usual-kinds"),
+    path("projects/<row:pk>/compatibility/", compatibility.of_project, name="project-pairs"),
+    path("projects/<row:pk>/compatibility/kinds/", compatibility.project_kinds, name="project-kinds"),
+    path("projects/<row:pk>/compatibility/<slug:one>/<slug:other>/", compatibility.take_on, name="pair-take"),
+    path("instructions/", instructions.sheets, name="instructions"),
+    path("instructions/new/", instructions.add, name="instruction-new"),
+    path("instructions/age/", instructions.age, name="sheet-age"),
+    path("instructions/<row:pk>/file/", instructions.file, name="instruction-file"),
+    path("instructions/<row:pk>/withdraw/", instructions.withdraw, name="instruction-withdraw"),
+    path("instructions/<row:pk>/restore/", instructions.restore, name="instruction-restore"),
     path("orders/", orders.orders, name="orders"),
     path("orders/next-week/", orders.home_orders, name="home-orders"),
     path("orders/week/<day:day>/", orders.week, name="order-week"),

@@ -1,4 +1,4 @@
-"""Where a finished job's file lies: written beside its place, flushed, then moved there in one step."""
+"""Where kept files lie, those of jobs and others: written beside, flushed, then moved in one step."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from pathlib import Path
 
 from django.conf import settings
 
+JOBS, INSTRUCTIONS = KINDS = "jobs", "instructions"
+
 
 def keep(content: bytes, *, path: str, claim: str) -> None:
     """Put `content` at `path` below the media folder; nobody ever sees half of it."""
-    place = Path(settings.MEDIA_ROOT, path)
+    place = place_of(path)
     place.parent.mkdir(parents=True, exist_ok=True)
     draft = place.with_name(f".{place.stem}.{claim}.part")
     try:
@@ -24,14 +26,19 @@ def keep(content: bytes, *, path: str, claim: str) -> None:
     _flush_folder(place.parent)
 
 
-def folder_of(company: int) -> Path:
-    """Return where the files of a company's jobs lie."""
-    return Path(settings.MEDIA_ROOT, "jobs", str(company))
+def place_of(path: str) -> Path:
+    """Return where a kept file lies, by its path below the media folder."""
+    return Path(settings.MEDIA_ROOT, path)
+
+
+def folder_of(company: int, kind: str = JOBS) -> Path:
+    """Return where a company's files of a kind lie: what jobs made, or the sheets it was sent."""
+    return Path(settings.MEDIA_ROOT, kind, str(company))
 
 
 def clear_drafts(path: str) -> None:
     """Remove what killed workers left beside `path`."""
-    place = Path(settings.MEDIA_ROOT, path)
+    place = place_of(path)
     for draft in place.parent.glob(f".{place.stem}.*.part"):
         draft.unlink(missing_ok=True)
 

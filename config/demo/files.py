@@ -1,4 +1,4 @@
-"""The demo's own files: tables of TOML and CSV, and window schedules as builders sent them."""
+"""The demo's own files: tables, window schedules as builders sent them, makers' sheets."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import Any
 
 FOLDER = Path(__file__).parent
 SCHEDULES = FOLDER / "schedules"
+INSTRUCTIONS = FOLDER / "sheets"
 
 
 def table(name: str) -> dict[str, Any]:
@@ -25,6 +26,11 @@ def rows(name: str) -> list[dict[str, str]]:
 def schedule(name: str) -> bytes:
     """Return a window schedule as the builder sent it."""
     return (SCHEDULES / name).read_bytes()
+
+
+def instruction(name: str) -> bytes:
+    """Return an instruction sheet of an invented maker, a PDF."""
+    return (INSTRUCTIONS / name).read_bytes()
 
 
 def company_code() -> str:

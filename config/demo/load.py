@@ -7,7 +7,7 @@ from datetime import date
 
 from django.db import transaction
 
-from config.demo import crews, houses, people, supply
+from config.demo import crews, fitting, houses, people, supply
 from config.demo.files import company_code, rows, table
 from materials.selectors.demand import WEEK, monday_of
 from materials.selectors.orders import local_today
@@ -42,6 +42,9 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
     first = monday_of(monday) if monday else next_monday(cast.company)
     projects = table("projects.toml")
     built = houses.set_up(cast, projects)
+    fits = table("fitting.toml")
+    fitting.say_what_is_used(cast, fits)
+    sheets = fitting.attach_sheets(cast, fits)
     supply.set_prices(cast, table("suppliers.toml"), monday=first)
     supply.want_houses(cast, projects, built, monday=first)
     sent_out = crews.set_up(cast, told)
@@ -62,6 +65,7 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
         "assignments": sent,
         "days of weather": days,
         "lots": lots,
+        "instruction sheets": sheets,
         "orders": orders,
     }
 

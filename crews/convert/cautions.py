@@ -5,20 +5,25 @@ Source: field guide 12. The app flags and never rules.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from crews.cure.forecast import Forecast
 from crews.dayplan.crew_day.day import CrewDay
 from crews.dayplan.sheet import SheetCaution
+from materials.selectors.compatibility import ProjectPairs
+from materials.selectors.instructions import SheetShown
 from openings.methods.method import Method
 from openings.takeoff.compute import OpeningTakeoff
-from projects.models import Access, Elevation
+from projects.models import Access, Elevation, Project
 
 COMPETENT = "The competent person on site decides about guards, nets, anchors and the ladder's footing."
 LEAD = "A certified firm and renovator decide."
 FOREMAN = "The foreman decides."
 LICENSED = "The local code and the licensed person responsible decide."
 SHEETS = "The maker's safety sheet decides."
+MAKER = "The maker's instruction sheet overrules this one."
+OFFICE = "Ask the office before it is used: somebody answers for it by name, or something else is used."
+MOST_PAIRS = 2
 MEMBRANES = ("membrane", "stretch membrane", "wrb tape")
 COLD_F, HOT_F = 40, 90  # E: gloves and warm tubes below, shade and water above
 
@@ -90,6 +95,28 @@ def cautions_of_steps(method: Method, codes: Sequence[str]) -> dict[str, SheetCa
         elif "window" in used:
             found[code] = SheetCaution("glass", "Gloves and sleeves; nobody stands below.", FOREMAN)
     return found
+
+
+def cautions_of_pairs(project: Project, pairs: ProjectPairs) -> Iterator[SheetCaution]:
+    """Yield one line on what is used together, is not known to fit, and nobody answers for."""
+    if not pairs.open:
+        return
+    named = "; ".join(pair.judged.told for pair in pairs.open[:MOST_PAIRS])
+    more = len(pairs.open) - MOST_PAIRS
+    told = f"{named}; and {more} more" if more > 0 else named
+    beginning = "Does not fit" if pairs.refused else "Not known to fit"
+    yield SheetCaution(project.name, f"{beginning}: {told}.", OFFICE)
+
+
+def cautions_of_sheets(used: Iterable[str], sheets: Mapping[str, SheetShown]) -> Iterator[SheetCaution]:
+    """Yield the maker's sheet that holds for each used material, by title and date."""
+    for key in used:
+        sheet = sheets.get(key)
+        if sheet is None:
+            continue
+        dated = f"{sheet.row.dated.day} {sheet.row.dated:%b %Y}"
+        old = " It is old: ask whether there is a newer one." if sheet.is_old else ""
+        yield SheetCaution(sheet.material, f"{sheet.row.title}, {dated}.{old}", MAKER)
 
 
 def once(cautions: Iterable[SheetCaution]) -> tuple[SheetCaution, ...]:

@@ -51,7 +51,10 @@ class Ground:
 
 @dataclass(frozen=True, slots=True)
 class DayGround:
-    """What a sheet says beside the plan itself. `refused` are openings that could not be taken off."""
+    """What a sheet says beside the plan itself. `refused` are openings that could not be taken off.
+
+    `cautions` are those of the day's materials.
+    """
 
     crew: Crew
     day: CrewDay
@@ -63,6 +66,7 @@ class DayGround:
     refused: tuple[LeftOver, ...]
     notices: tuple[str, ...]
     made_from: tuple[str, ...]
+    cautions: tuple[SheetCaution, ...] = ()
 
 
 def sheet_of(plan: CrewPlan, ground: DayGround) -> Sheet:
@@ -102,7 +106,7 @@ def _day_cautions(faces: Sequence[Elevation], ground: DayGround) -> tuple[SheetC
         for place, forecast in ground.forecasts.items()
         for caution in cautions_of_weather(ground.day, forecast, place)
     )
-    return once((*of_faces, *of_weather))
+    return once((*of_faces, *of_weather, *ground.cautions))
 
 
 def _visit(

@@ -12,6 +12,8 @@ from django.db.models import Q
 
 from crews.convert.days import along_the_wall
 from crews.models import Assignment, Crew, CrewMember, DayPlan, Forecast
+from materials.selectors.compatibility import ProjectPairs, pairs_of
+from materials.selectors.instructions import SheetShown, sheets_in_force
 from openings.convert import COLUMNS, input_of_columns
 from openings.selectors import InForce, live_openings, specifications_in_force
 from openings.takeoff.compute import RULES_VERSION
@@ -19,7 +21,7 @@ from openings.takeoff.opening import OpeningInput
 from projects.models import Company, Elevation
 from projects.services import READINESS
 
-PLAN_VERSION = "4"
+PLAN_VERSION = "5"
 """Changes whenever the same inputs would bring another sheet."""
 # The day before says whether the wall is still wet; two days after, how a bead goes on curing.
 DAYS_BEFORE, DAYS_AFTER = 1, 2
@@ -41,18 +43,23 @@ class DayFace:
 
 @dataclass(frozen=True, slots=True)
 class DayInputs:
-    """All that a sheet is made from; `input_hash` changes with any of it."""
+    """All that a sheet is made from; `input_hash` changes with any of it.
+
+    `pairs` is what each project uses together, `sheets` the makers' sheets in force by material.
+    """
 
     crew: Crew
     day: date
     members: tuple[CrewMember, ...]
     faces: tuple[DayFace, ...]
     forecasts: Mapping[str, tuple[Forecast, ...]]
+    pairs: Mapping[int, ProjectPairs]
+    sheets: Mapping[str, SheetShown]
     input_hash: str
 
 
 def day_inputs(company: Company, crew: Crew, day: date) -> DayInputs:
-    """Return what the crew's day is made from. At most eight queries."""
+    """Return what the crew's day is made from. At most twelve queries."""
     members = tuple(CrewMember.objects.of(company).filter(crew=crew, archived=False))
     sent = Assignment.objects.of(company).filter(crew=crew, date=day)
     elevations = [
@@ -64,7 +71,9 @@ def day_inputs(company: Company, crew: Crew, day: date) -> DayInputs:
     faces = _faces(company, elevations, day)
     places = sorted({face.house.project.weather_place for face in elevations} - {""})
     forecasts = _forecasts(company, places, day)
-    return DayInputs(crew, day, members, faces, forecasts, _hash(crew, day, members, faces, forecasts))
+    pairs, sheets = _fitting(company, elevations, day)
+    input_hash = _hash(crew, day, members, faces, forecasts, fitting=_fitting_read(pairs, sheets))
+    return DayInputs(crew, day, members, faces, forecasts, pairs, sheets, input_hash)
 
 
 def latest_plan(company: Company, crew: Crew, day: date) -> DayPlan | None:
@@ -155,12 +164,35 @@ def _forecasts(company: Company, places: Sequence[str], day: date) -> dict[str, 
     }
 
 
+def _fitting(
+    company: Company, elevations: Sequence[Elevation], day: date
+) -> tuple[dict[int, ProjectPairs], dict[str, SheetShown]]:
+    """Return what the day's projects use together, and the makers' sheets in force."""
+    if not elevations:
+        return {}, {}
+    projects = {face.house.project_id: face.house.project for face in elevations}
+    return pairs_of(company, list(projects.values())), sheets_in_force(company, day)
+
+
+def _fitting_read(pairs: Mapping[int, ProjectPairs], sheets: Mapping[str, SheetShown]) -> tuple[object, ...]:
+    """Return what a sheet says of them, so that nothing else makes it stale."""
+    return (
+        [
+            (shown.project.name, [(pair.judged.told, pair.judged.answer) for pair in shown.open])
+            for shown in pairs.values()
+        ],
+        [(key, shown.row.title, shown.row.dated, shown.is_old) for key, shown in sorted(sheets.items())],
+    )
+
+
 def _hash(
     crew: Crew,
     day: date,
     members: Sequence[CrewMember],
     faces: Sequence[DayFace],
     forecasts: Mapping[str, Sequence[Forecast]],
+    *,
+    fitting: tuple[object, ...],
 ) -> str:
     """Return a SHA-256 of everything that a sheet says or follows from."""
     read = (
@@ -173,6 +205,7 @@ def _hash(
             for rows in forecasts.values()
             for row in sorted(rows, key=lambda each: (each.date, each.quarter))
         ],
+        fitting,
     )
     return hashlib.sha256(repr(read).encode()).hexdigest()
 

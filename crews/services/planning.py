@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from django.db import transaction
 
+from crews.convert.cautions import cautions_of_pairs, cautions_of_sheets
 from crews.convert.days import crew_day_of, day_weather, hourly_forecast, reach_of, visit_of
 from crews.convert.labour import Reach
 from crews.convert.loads import load_lines
@@ -17,7 +19,7 @@ from crews.dayplan.crew_day.day import CrewDay
 from crews.dayplan.crew_day.plan import CrewPlan
 from crews.dayplan.crew_day.solve import plan_crew_day
 from crews.dayplan.crew_day.visit import Visit
-from crews.dayplan.sheet import LeftOver, LoadLine, Sheet, sheet_as_json
+from crews.dayplan.sheet import LeftOver, LoadLine, Sheet, SheetCaution, sheet_as_json
 from crews.errors import NobodyInCrew, NothingAssigned
 from crews.models import Crew, DayPlan
 from crews.selectors.days import DayFace, DayInputs, day_inputs, plan_for
@@ -117,8 +119,16 @@ def make_sheet(inputs: DayInputs) -> Sheet:
         refused=found.refused,
         notices=(*_notices(inputs), *found.notices),
         made_from=_made_from(inputs),
+        cautions=tuple(_cautions(inputs, [demand.material for demand in demands])),
     )
     return sheet_of(plan, ground)
+
+
+def _cautions(inputs: DayInputs, used: Sequence[str]) -> Iterator[SheetCaution]:
+    projects = {face.elevation.house.project_id: face.elevation.house.project for face in inputs.faces}
+    for pk, project in projects.items():
+        yield from cautions_of_pairs(project, inputs.pairs[pk])
+    yield from cautions_of_sheets(used, inputs.sheets)
 
 
 def _refuse_empty(inputs: DayInputs) -> None:

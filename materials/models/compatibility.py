@@ -96,7 +96,9 @@ class InstructionSheet(Owned):
         ordering = ["material", "-dated", "-id"]
         constraints = [
             models.UniqueConstraint(
-                fields=["company", "material", "dated", "content_hash"], name="instruction_sheet_once"
+                fields=["company", "material", "dated", "content_hash"],
+                condition=Q(withdrawn_at__isnull=True),
+                name="instruction_sheet_once",
             ),
             text_between("title", shortest=1, longest=160, name="instruction_sheet_title_length"),
             text_between("file_path", shortest=1, longest=200, name="instruction_sheet_path_length"),

@@ -11,6 +11,7 @@ from materials.catalogue.load import load_catalogue
 from materials.models import NeedDate
 from materials.ordering.lacking import NOTHING
 from materials.ordering.plan import Loss
+from materials.selectors.compatibility import ProjectPairs, pairs_of
 from materials.selectors.demand import (
     WEEK,
     MaterialDemand,
@@ -79,6 +80,7 @@ class WeekPage:
     problems: tuple[Problem, ...]
     losses: tuple[LossShown, ...]
     has_prices: bool
+    pairs: tuple[ProjectPairs, ...]
 
     @property
     def is_short(self) -> bool:
@@ -102,14 +104,17 @@ def week_page(company: Company, day: date) -> WeekPage:
     market = market_today(company)
     netted = net_openings(company, demand.openings, market)
     orders = orders_of(company, week=demand.week)
+    faces = _faces(company, demand)
+    projects = {face.elevation.house.project for face in faces if not face.elevation.house.archived}
     return WeekPage(
         week=demand.week,
-        faces=_faces(company, demand),
+        faces=faces,
         needs=_needs(demand, netted),
         orders=orders,
         problems=demand.problems,
         losses=losses_shown(company, netted.losses),
         has_prices=bool(market.packs),
+        pairs=tuple(pairs_of(company, sorted(projects, key=lambda project: project.name)).values()),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from materials.catalogue.rollup import HouseRollUp, roll_up_house
 from materials.catalogue.totals import Totals, sum_demands
+from materials.selectors.compatibility import ProjectPairs, pairs_of
 from materials.selectors.rollups import roll_ups_of
 from openings.selectors import opening_inputs, specifications_in_force
 from openings.takeoff.compute import take_off_house
@@ -32,13 +33,15 @@ class HouseShown:
 class Takeoff:
     """What a house comes to, or a project with each of its houses.
 
-    `rollup` is None, and a problem says why, where a strip is longer than a roll.
+    `rollup` is None, and a problem says why, where a strip is longer than a roll. `pairs` is what is used
+    together on the project.
     """
 
     openings: int
     rollup: HouseRollUp | None
     houses: tuple[HouseShown, ...]
     problems: tuple[Problem, ...]
+    pairs: ProjectPairs
 
 
 def house_takeoff(company: Company, pk: int) -> tuple[House, Takeoff]:
@@ -49,7 +52,8 @@ def house_takeoff(company: Company, pk: int) -> tuple[House, Takeoff]:
     totals = roll_ups_of(company, [house], in_force).totals[pk]
     # the roll-up only counts what is refused: the takeoff says why
     refused = take_off_house(opening_inputs(house), specification).problems if totals.refused else ()
-    return house, _takeoff([totals], specification, (), refused)
+    pairs = pairs_of(company, [house.project])[house.project_id]
+    return house, _takeoff([totals], specification, (), refused, pairs)
 
 
 def project_takeoff(company: Company, pk: int) -> tuple[Project, Takeoff]:
@@ -60,7 +64,8 @@ def project_takeoff(company: Company, pk: int) -> tuple[Project, Takeoff]:
     specification = in_force[pk].specification
     totals = roll_ups_of(company, houses, in_force).totals
     refused = tuple(contradictions_of(specification))
-    return project, _takeoff(list(totals.values()), specification, houses, refused)
+    pairs = pairs_of(company, [project])[pk]
+    return project, _takeoff(list(totals.values()), specification, houses, refused, pairs)
 
 
 def _takeoff(
@@ -68,6 +73,7 @@ def _takeoff(
     specification: Specification,
     houses: Sequence[House],
     refused: Sequence[Problem],
+    pairs: ProjectPairs,
 ) -> Takeoff:
     openings, rollup, problems = sum(each.openings for each in totals), None, list(refused)
     try:
@@ -76,7 +82,7 @@ def _takeoff(
         problems.append(Problem(error.problem, error.remedy))
     widths = [strips.width for strips in rollup.strips] if rollup else []
     shown = tuple(_shown(house, each, widths) for house, each in zip(houses, totals, strict=bool(houses)))
-    return Takeoff(openings, rollup, shown, tuple(problems))
+    return Takeoff(openings, rollup, shown, tuple(problems), pairs)
 
 
 def _shown(house: House, totals: Totals, widths: Sequence[Length]) -> HouseShown:

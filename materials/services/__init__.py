@@ -1,9 +1,12 @@
-"""Every write to need dates, suppliers, prices, orders, deliveries, stock and cut lists."""
+"""Every write to need dates, prices, orders, deliveries, stock, cut lists, and what fits what."""
 
+from materials.services.compatibility import set_kinds, take_on_pair
+from materials.services.covering import set_covered
 from materials.services.cutting import cut_roll, make_cut_list
 from materials.services.deliveries import Came, receive_delivery
 from materials.services.drafts import discard_draft, make_drafts, order_difference
 from materials.services.following import acknowledge_order, cancel_order, draft_change
+from materials.services.instructions import add_sheet, restore_sheet, set_sheet_age, withdraw_sheet
 from materials.services.issuing import issue_order
 from materials.services.needs import set_need_dates
 from materials.services.price_lists import load_price_list
@@ -25,6 +28,7 @@ __all__ = [
     "Came",
     "acknowledge_order",
     "add_offcut",
+    "add_sheet",
     "add_stock",
     "cancel_order",
     "correct_lot",
@@ -40,11 +44,17 @@ __all__ = [
     "move_lot",
     "order_difference",
     "receive_delivery",
+    "restore_sheet",
     "send_order",
+    "set_covered",
+    "set_kinds",
     "set_minimum",
     "set_need_dates",
     "set_price",
+    "set_sheet_age",
     "set_supplier",
     "take_from_lot",
+    "take_on_pair",
     "use_material",
+    "withdraw_sheet",
 ]

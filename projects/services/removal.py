@@ -9,7 +9,7 @@ from functools import partial
 from django.db import connection, transaction
 
 from projects import triggers
-from projects.job_files import folder_of
+from projects.job_files import KINDS, folder_of
 from projects.models import Company, Membership, User
 
 
@@ -32,7 +32,8 @@ def remove_company(*, company: Company) -> Mapping[str, int]:
         User.objects.filter(pk__in=people)._raw_delete("default")
         Company.objects.filter(pk=company.pk)._raw_delete("default")
         connection.check_constraints()
-    transaction.on_commit(partial(shutil.rmtree, folder_of(company.pk), ignore_errors=True))
+    for kind in KINDS:
+        transaction.on_commit(partial(shutil.rmtree, folder_of(company.pk, kind), ignore_errors=True))
     return counts
 
 

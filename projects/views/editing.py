@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from http import HTTPStatus
 from typing import Any, cast
 
-from django.forms import BooleanField, ChoiceField, Field
+from django.forms import BooleanField, ChoiceField, Field, MultipleChoiceField
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -94,5 +94,7 @@ def _told(of: Field, value: Any) -> str:
         return "yes" if of.to_python(value) else "no"
     if isinstance(of, ChoiceField):
         named = {str(key): str(words) for key, words in cast(Any, of.choices)}
+        if isinstance(of, MultipleChoiceField):
+            return ", ".join(named.get(str(one), str(one)) for one in value or ())
         return named.get(str(value), str(value or ""))
     return "" if value is None else str(value)

@@ -17,6 +17,7 @@ from tests.access.world import World
 from tests.factories.houses import ElevationFactory
 from tests.factories.openings import SCHEDULE
 from tests.factories.people import PASSWORD
+from tests.materials.compatibility.building import PDF
 
 Entry = dict[str, Any]
 PRICES = b"material,pack,price\nshims,bundle-50,8.25\n"
@@ -40,6 +41,8 @@ WRITE_NOTHING = {
     "person-restore",
     "project-restore",
     "job-retry",
+    "face-uncover",
+    "instruction-restore",
 }
 QUARTERS = ("night", "morning", "afternoon", "evening")
 
@@ -73,6 +76,11 @@ def _counted(there: World) -> Entry:
     return {f"lot-{there.thing('lot').pk}": "11"}
 
 
+def _sheet(there: World) -> Entry:
+    file = SimpleUploadedFile("sheet.pdf", PDF)
+    return {"title": "Sealant, sheet 4", "dated": "2026-05-01", "file": file, "material": "sealant"}
+
+
 def _price_list(there: World) -> str:
     listed = (ListedPrice(2, "shims", "bundle-50", 825),)
     return sealed(there.thing("supplier").pk, "list.csv", listed, refused=0)
@@ -84,6 +92,10 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "forecast": _weather,
     "member-edit": lambda there: {"name": "Wren Idle"},
     "member-wage": lambda there: {"wage": "31.50"},
+    "instruction-new": _sheet,
+    "project-kinds": lambda there: {"kinds": ["silicone", "vinyl-fin"]},
+    "sheet-age": lambda there: {"months": "12"},
+    "usual-kinds": lambda there: {"kinds": ["silicone", "vinyl-fin"]},
     "house-copy": lambda there: {"code": "COPY-1", "name": "Lot 2"},
     "house-create": lambda there: {"code": "NEW-1", "name": "Lot 3"},
     "house-edit": lambda there: {"name": "Lot at the bend"},

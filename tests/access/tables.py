@@ -9,7 +9,7 @@ from django.db import models
 
 OURS = {"projects", "openings", "materials", "crews", "config"}
 # drawn by lot at each write
-DRAWN = {"password", "last_login", "request_id", "claim"}
+DRAWN = {"password", "last_login", "request_id", "claim", "file_path"}
 State = dict[str, list[tuple[Any, ...]]]
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from materials.models import CutList, CutRoll
+from materials.services import set_kinds
 from projects.models import Company, Job, Membership, Role
 from tests.factories import people
 from tests.factories.crews import AssignmentFactory, CrewFactory, CrewMemberFactory
@@ -16,6 +17,7 @@ from tests.factories.orders import DraftFactory, SupplierFactory
 from tests.factories.people import MembershipFactory
 from tests.factories.rows import a_row
 from tests.materials.orders.building import build, issue, sell_everything
+from tests.materials.compatibility.building import a_sheet
 from tests.materials.stock.building import tubes
 
 Maker = Callable[[Company], Any]
@@ -81,6 +83,17 @@ def _roll(company):
     return a_row(CutRoll, company)
 
 
+def _judged(company):
+    project = ProjectFactory(company=company)
+    kinds = ["silicone", "butyl-membrane"]
+    set_kinds(by=MembershipFactory(company=company), project=project, kinds=kinds)
+    return project
+
+
+def _instruction(company):
+    return a_sheet(MembershipFactory(company=company))
+
+
 def _crew(company):
     return CrewFactory(company=company)
 
@@ -108,6 +121,8 @@ MAKERS: dict[str, Maker] = {
     "supplier": _supplier,
     "cut_list": _cut_list,
     "roll": _roll,
+    "judged": _judged,
+    "instruction": _instruction,
     "crew": _crew,
     "member": _member,
     "assignment": _assignment,

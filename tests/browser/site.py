@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.demo.files import table
 from crews.models import Assignment, Crew, CrewMember
-from materials.models import CutList, CutRoll, Lot, PurchaseOrder, Supplier
+from materials.models import CutList, CutRoll, InstructionSheet, Lot, PurchaseOrder, Supplier
 from openings import services as openings_services
 from openings.models import Opening, ScheduleImport
 from projects import services as projects_services
@@ -25,17 +25,18 @@ from tests.factories import people
 SCHEDULES = Path(__file__).resolve().parents[2] / "config" / "demo" / "schedules"
 BAD_ROWS = SCHEDULES / "to-fix" / "pm-15-bad-rows.csv"
 CODE = "QUILLMOOR"
+PAIR = {"one": "rubberised-asphalt", "other": "fibreglass-fin"}  # nobody answers for these on WL
 Find = Callable[[], Any]
 
 
 @dataclass
 class Site:
-    """A company with one person per role, and how the things are found that addresses name."""
+    """A company with one person per role, and how the things, days and words are found that addresses name."""
 
     company: Company
     people: dict[str, Membership]
     things: dict[str, Find] = field(default_factory=dict)
-    days: dict[str, date] = field(default_factory=dict)
+    days: dict[str, date | str] = field(default_factory=dict)
 
 
 def this_monday() -> date:
@@ -59,7 +60,7 @@ def demo() -> Site:
     cast = {role.value: members.filter(role=role).first() for role in Role}
     site = Site(company, {role: person for role, person in cast.items() if person is not None})
     site.things = _things(company)
-    site.days = {"day": _first_day(company)}
+    site.days = {"day": _first_day(company), **PAIR}
     return site
 
 
@@ -93,6 +94,8 @@ def _things(company: Company) -> dict[str, Find]:
         "lot": lambda: Lot.objects.filter(company=company).earliest("pk"),
         "cut_list": lambda: CutList.objects.filter(company=company).earliest("pk"),
         "roll": lambda: CutRoll.objects.filter(company=company, lot__isnull=False).earliest("pk"),
+        "judged": lambda: Project.objects.get(company=company, code="WL"),
+        "instruction": lambda: InstructionSheet.objects.filter(company=company).earliest("pk"),
         "job": lambda: Job.objects.filter(company=company, kind="order-pdf").earliest("pk"),
         "crew": lambda: Crew.objects.filter(company=company).earliest("pk"),
         "member": lambda: CrewMember.objects.filter(company=company).earliest("pk"),

@@ -11,6 +11,7 @@ from django.urls import reverse
 
 from crews.models import Assignment, Crew, CrewMember, Forecast, Rental
 from materials.models import CutRoll, Lot, NeedDate, OrderEvent, Price, PurchaseOrder, Supplier
+from materials.selectors.compatibility import table_page
 from materials.selectors.growth import growth_of
 from materials.selectors.orders import local_today
 from openings.models import Opening, ScheduleImport, SpecificationVersion
@@ -50,6 +51,7 @@ def test_demo_holds_what_its_files_promise(loaded):
         "assignments": 24,
         "days of weather": 28,
         "lots": 8 + 3,
+        "instruction sheets": 1 + 2 + 1,
         "orders": loaded["counts"]["orders"],
     }
     assert Opening.objects.of(demo).filter(removed_at=None).count() == 154
@@ -141,6 +143,23 @@ def test_people_did_it_and_the_record_says_who():
     assert ("issue order", "Pilar Oakhanger") in actors
     assert ("assign crew", "Anselm Crake") in actors
     assert ("set price", "Maud Thistlewood") in actors
+
+
+def test_one_pair_without_an_entry_is_answered_for_and_one_waits():
+    by_code = {shown.project.code: shown for shown in table_page(company()).projects}
+
+    taken = {
+        (code, pair.judged.told, pair.judged.answer, pair.taken.person)
+        for code, shown in by_code.items()
+        for pair in shown.pairs
+        if pair.taken
+    }
+    waiting = [(code, pair.judged.keys) for code, shown in by_code.items() for pair in shown.open]
+
+    told = "butyl-faced membrane with clad wood with an applied fin"
+    assert ("TR", told, "no entry", "Maud Thistlewood") in taken
+    assert waiting == [("WL", ("rubberised-asphalt", "fibreglass-fin"))]
+    assert not by_code["PM"].is_own
 
 
 def test_loading_twice_changes_nothing_and_says_so():
@@ -238,9 +257,10 @@ def test_removing_what_is_not_there_changes_nothing():
     assert everything() == before
 
 
-def test_files_of_its_jobs_go_too(settings, tmp_path, django_capture_on_commit_callbacks):
+@pytest.mark.parametrize("kind", job_files.KINDS)
+def test_its_files_go_too(settings, tmp_path, django_capture_on_commit_callbacks, kind):
     settings.MEDIA_ROOT = tmp_path
-    folder = job_files.folder_of(company().pk)
+    folder = job_files.folder_of(company().pk, kind)
     folder.mkdir(parents=True)
     (folder / "1.pdf").write_bytes(b"%PDF")
 

@@ -18,9 +18,11 @@ from materials.models import (
     Movement,
     OrderEvent,
     OrderLine,
+    PairTaken,
     Place,
     PurchaseOrder,
     SentOrder,
+    UsedKinds,
 )
 from openings.models import Opening, ScheduleImport
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
@@ -94,6 +96,18 @@ def _cut_roll(company: Company) -> CutRoll:
     )
 
 
+def _used_kinds(company: Company) -> UsedKinds:
+    project = ProjectFactory(company=company)
+    return UsedKinds.objects.create(company=company, project=project, kinds={"silicone": 1})
+
+
+def _pair_taken(company: Company) -> PairTaken:
+    used = _used_kinds(company)
+    told = {"one": "silicone", "other": "butyl-membrane", "answer": "no", "version": 1}
+    named = {"person": "Wren Idle", "reason": "the maker's letter", "at": NOON}
+    return PairTaken.objects.create(company=company, project=used.project, used=used, **told, **named)
+
+
 def _audit_entry(company: Company) -> AuditEntry:
     told = {"actor": "Dana Whitlow", "action": "edit", "subject_kind": "projects.project"}
     return AuditEntry.objects.create(company=company, at=NOON, subject_id=1, subject_name="Alder Row", **told)
@@ -116,6 +130,8 @@ MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     Movement: _movement,
     CutList: _cut_list,
     CutRoll: _cut_roll,
+    UsedKinds: _used_kinds,
+    PairTaken: _pair_taken,
     AuditEntry: _audit_entry,
     Job: lambda company: Job.objects.create(
         company=company, kind="test", input_hash=f"{next(_numbers):064d}"
