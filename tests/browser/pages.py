@@ -12,7 +12,7 @@ from tests.browser.site import Site
 # Answers for machines and files, which no browser lays out.
 NO_PAGES = {
     *("healthz", "readyz", "job-file", "schedule-refused-rows"),
-    *("order-csv", "order-xlsx", "order-xml", "price-list-today"),
+    *("order-csv", "order-xlsx", "order-xml", "price-list-today", "instruction-file"),
 }
 OFFICE_FIRST = ("manager", "owner", "foreman", "crew")
 SITE_FIRST = ("foreman", "crew", "manager", "owner")

@@ -31,7 +31,7 @@ Find = Callable[[], Any]
 
 @dataclass
 class Site:
-    """A company with one person per role, and how the things, days and words are found that addresses name."""
+    """A company with one person per role, and how what addresses name is found: things, days, words."""
 
     company: Company
     people: dict[str, Membership]
