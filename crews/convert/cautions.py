@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from crews.cure.forecast import Forecast
 from crews.dayplan.crew_day.day import CrewDay
 from crews.dayplan.sheet import SheetCaution
+from materials.compatibility.exposure import day_printed
 from materials.selectors.compatibility import ProjectPairs
 from materials.selectors.instructions import SheetShown
 from openings.methods.method import Method
@@ -109,14 +110,14 @@ def cautions_of_pairs(project: Project, pairs: ProjectPairs) -> Iterator[SheetCa
 
 
 def cautions_of_sheets(used: Iterable[str], sheets: Mapping[str, SheetShown]) -> Iterator[SheetCaution]:
-    """Yield the maker's sheet that holds for each used material, by title and date."""
-    for key in used:
-        sheet = sheets.get(key)
-        if sheet is None:
-            continue
-        dated = f"{sheet.row.dated.day} {sheet.row.dated:%b %Y}"
+    """Yield the maker's sheets that hold for the used materials, by title and date, each once."""
+    materials: dict[str, list[str]] = {}
+    for sheet in (sheets[key] for key in used if key in sheets):
         old = " It is old: ask whether there is a newer one." if sheet.is_old else ""
-        yield SheetCaution(sheet.material, f"{sheet.row.title}, {dated}.{old}", MAKER)
+        told = f"{sheet.row.title}, {day_printed(sheet.row.dated)}.{old}"
+        materials.setdefault(told, []).append(sheet.material)
+    for told, names in materials.items():
+        yield SheetCaution(", ".join(names), told, MAKER)
 
 
 def once(cautions: Iterable[SheetCaution]) -> tuple[SheetCaution, ...]:

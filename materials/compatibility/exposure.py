@@ -21,6 +21,11 @@ class Limit:
     grade: Grade
     source: str
 
+    @property
+    def told(self) -> str:
+        """Return of what it is, its grade and its source, as lists say it."""
+        return f"{self.material}: {self.grade}, {self.source}"
+
 
 def usual_limit(material: str) -> Limit:
     """Return what holds where no sheet says otherwise.
@@ -41,6 +46,11 @@ def cover_by(last_day: date, limit: Limit) -> date:
     Source: field guide 8, "cover-by date = last membrane day + the sheet's exposure limit".
     """
     return last_day + timedelta(days=limit.days)
+
+
+def day_printed(day: date) -> str:
+    """Return a sheet's date as lists say it: 3 Mar 2026."""
+    return f"{day.day} {day:%b %Y}"
 
 
 def months_before(day: date, months: int) -> date:

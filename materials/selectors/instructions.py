@@ -8,7 +8,7 @@ from datetime import date
 
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.material import Material
-from materials.compatibility.exposure import Limit, months_before, shortest, usual_limit
+from materials.compatibility.exposure import Limit, day_printed, months_before, shortest, usual_limit
 from materials.models import InstructionSheet, SheetAge
 from materials.selectors.orders import local_today
 from openings.methods.method import Grade
@@ -112,7 +112,7 @@ def exposure_limit(used: Iterable[str], sheets: Mapping[str, SheetShown]) -> Lim
         if sheet is None or sheet.row.exposure_days is None:
             limits.append(usual_limit(material.name))
         else:
-            source = f"{sheet.row.title}, {sheet.row.dated.isoformat()}"
+            source = f"{sheet.row.title}, {day_printed(sheet.row.dated)}"
             limits.append(Limit(sheet.row.exposure_days, material.name, PUBLISHED, source))
     return shortest(limits) if limits else None
 
