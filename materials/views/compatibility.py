@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
+from materials.compatibility.load import load_pairs
 from materials.forms.compatibility import KindsForm, TakeOnForm
 from materials.models import UsedKinds
 from materials.selectors import compatibility as reading
@@ -100,4 +101,4 @@ def _kinds(request: HttpRequest, project: Project | None, back: str) -> HttpResp
 
 
 def _entry(row: UsedKinds) -> dict[str, object]:
-    return {"kinds": list(row.kinds), "version": row.version}
+    return {"kinds": [key for key in load_pairs().kinds if key in row.kinds], "version": row.version}

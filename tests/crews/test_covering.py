@@ -276,7 +276,7 @@ def test_the_crew_sheet_says_in_one_line_what_is_not_known_to_fit_until_somebody
     plan, made = sheet(company, red)
     (line,) = made.cautions
     assert line.where == project.name
-    # silicone fits neither butyl nor felt; with fibreglass it has no entry; for butyl on felt the maker is asked
+    # silicone fits neither butyl nor felt; with fibreglass there is no entry; butyl on felt asks the maker
     assert line.told == (
         "Does not fit: silicone sealant with butyl-faced membrane; "
         "silicone sealant with asphalt felt or paper; and 2 more."
