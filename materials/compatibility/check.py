@@ -1,4 +1,4 @@
-"""Whether the table of what fits what can be used. Pure; it reads the file by its loader."""
+"""Whether the table of what fits what can be used; it reads the file by its loader. Pure."""
 
 from __future__ import annotations
 

@@ -47,28 +47,26 @@ def add_sheet(
     told = clean_text(title, field="title", what="Title", longest=160)
     _refuse_date(dated, local_today(by.company))
     _refuse_exposure(key, exposure_days)
-    _refuse_file(content)
+    hashed = _hash_of(content)
     hold_company(by)
-    hashed = hashlib.sha256(content).hexdigest()
     there = _same(by, key, dated, hashed)
     if there is not None:
         if (there.title, there.exposure_days) == (told, exposure_days):
             return there
         raise _attached(there)
-    path = f"{job_files.INSTRUCTIONS}/{by.company.pk}/{secrets.token_hex(16)}.pdf"
     row = InstructionSheet.objects.create(
         company=by.company,
         material=key,
         title=told,
         dated=dated,
         exposure_days=exposure_days,
-        file_path=path,
+        file_path=f"{job_files.INSTRUCTIONS}/{by.company.pk}/{secrets.token_hex(16)}.pdf",
         content_hash=hashed,
         size_bytes=len(content),
         added_at=timezone.now(),
         added_by=by.user,
     )
-    job_files.keep(content, path=path, claim=secrets.token_hex(8))
+    job_files.keep(content, path=row.file_path, claim=secrets.token_hex(8))
     return created(row, by=by, action="add instruction sheet", shown=_SHOWN)
 
 
@@ -153,7 +151,8 @@ def _refuse_exposure(material: str, days: int | None) -> None:
         )
 
 
-def _refuse_file(content: bytes) -> None:
+def _hash_of(content: bytes) -> str:
+    """Return a SHA-256 of a PDF. Raises BadValue for anything else, and for what is too large."""
     if len(content) > LARGEST_BYTES:
         raise BadValue(
             problem="The file is larger than 10 MB.", remedy="Save the sheet's pages alone.", field="file"
@@ -163,3 +162,4 @@ def _refuse_file(content: bytes) -> None:
         raise BadValue(
             problem="This is no whole PDF.", remedy="Save or scan the sheet as a PDF.", field="file"
         )
+    return hashlib.sha256(content).hexdigest()

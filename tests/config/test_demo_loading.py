@@ -7,26 +7,14 @@ from datetime import date, timedelta
 import pytest
 from django.apps import apps
 from django.test import Client
-from django.urls import reverse
 
 from crews.models import Assignment, Crew, CrewMember, Forecast, Rental
-from materials.models import (
-    CutRoll,
-    InstructionSheet,
-    Lot,
-    NeedDate,
-    OrderEvent,
-    Price,
-    PurchaseOrder,
-    Supplier,
-)
-from materials.selectors.compatibility import table_page
+from materials.models import NeedDate, OrderEvent, Price, PurchaseOrder
 from materials.selectors.growth import growth_of
 from materials.selectors.orders import local_today
 from openings.models import Opening, ScheduleImport, SpecificationVersion
 from projects import job_files, triggers
-from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Project, User
-from tests.access import matrix
+from projects.models import AuditEntry, Company, Elevation, House, Membership, Project, User
 from tests.config.demo import toml
 from tests.config.loaded import CODE, company, loaded, run
 from tests.factories.houses import HouseFactory
@@ -35,7 +23,6 @@ from tests.factories.people import CompanyFactory, MembershipFactory, UserFactor
 __all__ = ["loaded"]
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("loaded")]
 WEEK = timedelta(days=7)
-PAIR = {"one": "rubberised-asphalt", "other": "fibreglass-fin"}  # of WL, without a name
 
 
 def everything() -> dict[str, list]:
@@ -155,23 +142,6 @@ def test_people_did_it_and_the_record_says_who():
     assert ("set price", "Maud Thistlewood") in actors
 
 
-def test_one_pair_without_an_entry_is_answered_for_and_one_waits():
-    by_code = {shown.project.code: shown for shown in table_page(company()).projects}
-
-    taken = {
-        (code, pair.judged.told, pair.judged.answer, pair.taken.person)
-        for code, shown in by_code.items()
-        for pair in shown.pairs
-        if pair.taken
-    }
-    waiting = [(code, pair.judged.keys) for code, shown in by_code.items() for pair in shown.open]
-
-    told = "butyl-faced membrane with clad wood with an applied fin"
-    assert ("TR", told, "no entry", "Maud Thistlewood") in taken
-    assert waiting == [("WL", ("rubberised-asphalt", "fibreglass-fin"))]
-    assert not by_code["PM"].is_own
-
-
 def test_loading_twice_changes_nothing_and_says_so():
     before = everything()
 
@@ -181,42 +151,6 @@ def test_loading_twice_changes_nothing_and_says_so():
     assert answer["notices"] == ["The demo is there already; nothing was changed."]
     assert (answer["loaded"], answer["counts"]) == (False, {})
     assert everything() == before
-
-
-def test_every_page_of_the_demo_opens_for_the_office():
-    demo, client = company(), Client()
-    client.force_login(Membership.objects.of(demo).get(role="manager").user)
-    things = {
-        "project": Project, "house": House, "elevation": Elevation, "opening": Opening,
-        "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
-        "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
-        "roll": CutRoll, "supplier": Supplier, "judged": Project, "instruction": InstructionSheet,
-    }  # fmt: skip
-    opened = 0
-    for row in matrix.rows():
-        if row.method != "GET" or row.expected["manager"] != 200 or row.route == "choose-password":
-            continue
-        kind = next((word.partition("=")[2] for word in row.arguments.split() if "=" in word), "")
-        rows = list(things[kind].objects.of(demo).order_by("pk")) if kind else [None]
-        rows = [thing for thing in rows if kind != "issued" or thing.number]
-        rows = [thing for thing in rows if kind != "judged" or thing.code == "WL"]
-        for thing in rows[:: max(1, len(rows) // 9)]:
-            address = address_of(row, thing)
-            assert client.get(address).status_code in {200, 302}, address
-            opened += 1
-    assert opened > 100
-
-
-def address_of(row: matrix.Row, thing) -> str:
-    filled = {}
-    for argument in row.arguments.split():
-        name, equals, _ = argument.partition("=")
-        if equals:
-            filled[name] = thing.pk
-        else:
-            name, _, text = argument.partition(":")
-            filled[name] = first_monday() if name == "day" else PAIR.get(name, text)
-    return reverse(row.route, kwargs=filled)
 
 
 def test_invariants_hold_in_the_demo():

@@ -1,4 +1,4 @@
-"""By when elevations must be covered, and what of it the crew sheet says."""
+"""By when elevations must be covered: the week's list, a house's part, the builder's paper."""
 
 from __future__ import annotations
 
@@ -10,20 +10,17 @@ from django.urls import reverse
 from pypdf import PdfReader
 
 from crews import services
-from crews.convert.kept import sheet_of_plan
-from crews.documents import cover_list_pdf, sheet_pdf
+from crews.documents import cover_list_pdf
 from crews.selectors.covering import cover_page
-from crews.selectors.sheets import sheet_page
 from crews.services.covering import request_cover_list
 from materials import services as materials
 from materials.selectors.orders import local_today
 from openings import services as openings
-from projects.actors import CommandLine
 from projects.errors import BadValue, NotAllowed, NotThere
 from projects.models import AuditEntry, House, Job
 from projects.tasks import run_job
 from tests.factories.crews import MONDAY, TUESDAY, crew_of, face_of, house_with
-from tests.materials.compatibility.building import FITTING, a_sheet
+from tests.materials.compatibility.building import a_sheet
 
 pytestmark = pytest.mark.django_db
 # Wednesday 10 June 2026, noon in New York
@@ -240,71 +237,3 @@ def test_the_list_takes_the_same_queries_at_any_size(
         page = cover_page(company)
 
     assert len(page.faces) == houses
-
-
-def sheet(company, crew):
-    plan = services.plan_day(by=CommandLine(company), crew=crew, day=MONDAY)
-    return plan, sheet_of_plan(plan)
-
-
-def cautions(company, crew):
-    return [(caution.where, caution.told) for caution in sheet(company, crew)[1].cautions]
-
-
-def test_the_crew_sheet_names_the_sheets_of_what_is_used_that_day(foreman, manager, company, red, house):
-    limits(manager)
-    a_sheet(manager, material="sealant", title="Sealant 4", dated=dt.date(2024, 6, 7))
-    a_sheet(manager, material="drip-cap", title="Not used")
-    send(foreman, red, house, MONDAY)
-
-    # both membranes share a sheet; the sealant's is older than 24 months on 8 June 2026
-    assert cautions(company, red) == [
-        ("Flashing membrane 12 in, Flashing membrane 9 in", "Sheet 7, 2 Mar 2026."),
-        ("Window sealant", "Sealant 4, 7 Jun 2024. It is old: ask whether there is a newer one."),
-    ]
-
-
-def test_the_crew_sheet_says_in_one_line_what_is_not_known_to_fit_until_somebody_answers(
-    foreman, manager, client_of, company, red, house
-):
-    project = house.project
-    materials.set_kinds(
-        by=manager, project=project, kinds=["silicone", "butyl-membrane", "fibreglass-fin", "felt-paper"]
-    )
-    send(foreman, red, house, MONDAY)
-
-    plan, made = sheet(company, red)
-    (line,) = made.cautions
-    assert line.where == project.name
-    # silicone fits neither butyl nor felt; with fibreglass there is no entry; butyl on felt asks the maker
-    assert line.told == (
-        "Does not fit: silicone sealant with butyl-faced membrane; "
-        "silicone sealant with asphalt felt or paper; and 2 more."
-    )
-    page = client_of(foreman).get(reverse("sheet", args=[red.pk, MONDAY])).content.decode()
-    assert "and 2 more." in page
-    assert "Does not fit" in words_of(sheet_pdf(plan).content)
-
-    for one, other in [
-        ("silicone", "butyl-membrane"), ("silicone", "felt-paper"),
-        ("silicone", "fibreglass-fin"), ("butyl-membrane", "felt-paper"),
-    ]:  # fmt: skip
-        materials.take_on_pair(
-            by=manager, project=project, one=one, other=other, person="Wren Idle", reason="tried"
-        )
-
-    assert sheet_page(company, red.pk, MONDAY).is_stale
-    assert cautions(company, red) == []
-
-
-def test_what_fits_and_has_no_sheet_leaves_the_crew_sheet_as_it_was(foreman, manager, company, red, house):
-    send(foreman, red, house, MONDAY)
-    plan, _ = sheet(company, red)
-
-    materials.set_kinds(by=manager, project=None, kinds=FITTING)
-
-    # nothing on it changes, so that it is not stale either
-    assert not sheet_page(company, red.pk, MONDAY).is_stale
-    assert sheet(company, red)[0] == plan
-    a_sheet(manager)
-    assert sheet_page(company, red.pk, MONDAY).is_stale
