@@ -16,8 +16,8 @@ from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory, SupplierFactory
 from tests.factories.people import MembershipFactory
 from tests.factories.rows import a_row
-from tests.materials.orders.building import build, issue, sell_everything
 from tests.materials.compatibility.building import a_sheet
+from tests.materials.orders.building import build, issue, sell_everything
 from tests.materials.stock.building import tubes
 
 Maker = Callable[[Company], Any]
