@@ -43,7 +43,7 @@ def test_every_page_of_the_demo_opens_for_the_office():
         "project": Project, "house": House, "elevation": Elevation, "opening": Opening,
         "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
         "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
-        "roll": CutRoll, "supplier": Supplier, "judged": Project, "instruction": InstructionSheet,
+        "wanted": PurchaseOrder, "roll": CutRoll, "supplier": Supplier, "judged": Project, "instruction": InstructionSheet,
     }  # fmt: skip
     opened = 0
     for row in matrix.rows():
@@ -51,7 +51,7 @@ def test_every_page_of_the_demo_opens_for_the_office():
             continue
         kind = next((word.partition("=")[2] for word in row.arguments.split() if "=" in word), "")
         rows = list(things[kind].objects.of(demo).order_by("pk")) if kind else [None]
-        rows = [thing for thing in rows if kind != "issued" or thing.number]
+        rows = [thing for thing in rows if kind not in {"issued", "wanted"} or thing.number]
         rows = [thing for thing in rows if kind != "judged" or thing.code == "WL"]
         for thing in rows[:: max(1, len(rows) // 9)]:
             address = address_of(row, thing)
