@@ -43,7 +43,8 @@ def test_every_page_of_the_demo_opens_for_the_office():
         "project": Project, "house": House, "elevation": Elevation, "opening": Opening,
         "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
         "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
-        "wanted": PurchaseOrder, "roll": CutRoll, "supplier": Supplier, "judged": Project, "instruction": InstructionSheet,
+        "wanted": PurchaseOrder, "roll": CutRoll, "supplier": Supplier, "judged": Project,
+        "instruction": InstructionSheet,
     }  # fmt: skip
     opened = 0
     for row in matrix.rows():
