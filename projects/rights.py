@@ -19,6 +19,7 @@ class Action(StrEnum):
     SEE_OPENINGS = "see openings"
     EDIT_OPENINGS = "edit openings"
     IMPORT_OPENINGS = "import openings"
+    RECORD_WINDOWS = "record windows"
     EDIT_SPECIFICATION = "edit specification"
     SEE_ORDERS = "see orders"
     ISSUE_ORDERS = "issue orders"
@@ -72,6 +73,7 @@ RIGHTS: dict[Action, Right] = {
     Action.SEE_OPENINGS: Right("Openings and their drawings are", _ALL),
     Action.EDIT_OPENINGS: Right("Changing openings is", _OFFICE),
     Action.IMPORT_OPENINGS: Right("Importing a window schedule is", _OFFICE),
+    Action.RECORD_WINDOWS: Right("Counting and accepting windows is", _LEAD),
     Action.EDIT_SPECIFICATION: Right("Changing the specification is", _OFFICE),
     Action.SEE_ORDERS: Right("Orders are", _OFFICE),
     Action.ISSUE_ORDERS: Right("Ordering is", _OFFICE),
