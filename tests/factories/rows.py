@@ -105,7 +105,8 @@ def _window_entry(company: Company) -> WindowEntry:
     return WindowEntry.objects.create(company=company, house=house, at=NOON, **told)
 
 
-def _window_record(company: Company, kind: str = "counted", **told: Any) -> WindowRecord:
+def window_record(company: Company, kind: str = "counted", **told: Any) -> WindowRecord:
+    """Return the first record of a new opening's window: counted as scheduled, unless told otherwise."""
     entry = _window_entry(company)
     opening = OpeningFactory(house=entry.house)
     told = told or {"width_nm": opening.unit_width_nm, "height_nm": opening.unit_height_nm}
@@ -115,7 +116,7 @@ def _window_record(company: Company, kind: str = "counted", **told: Any) -> Wind
 
 
 def _window_taken_back(company: Company) -> WindowRecord:
-    first = _window_record(company)
+    first = window_record(company)
     return WindowRecord.objects.create(
         company=company,
         entry=first.entry,
@@ -127,7 +128,7 @@ def _window_taken_back(company: Company) -> WindowRecord:
 
 
 def _window_photo(company: Company) -> WindowPhoto:
-    record = _window_record(company, "damaged", note="cracked", claim_by=DAY)
+    record = window_record(company, "damaged", note="cracked", claim_by=DAY)
     return WindowPhoto.objects.create(
         company=company,
         record=record,
