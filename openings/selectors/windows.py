@@ -78,11 +78,15 @@ class WindowsPage:
 
 @dataclass(frozen=True, slots=True)
 class WindowPage:
-    """One window with all that happened to it, the last first; `last` is the entry that may be taken back."""
+    """One window with all that happened to it, the last first.
+
+    `last` is the entry that may be taken back, `others` how many other windows stand in it.
+    """
 
     shown: WindowShown
     records: tuple[WindowRecord, ...]
     last: WindowEntry | None
+    others: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +142,10 @@ def window_page(company: Company, pk: int) -> WindowPage:
     records = list(_with_photos(company).filter(opening=row).order_by("number"))
     (shown,) = [_shown(row, [_plain(record) for record in records])]
     held = [record for record in records if not _is_undone(record, records)]
-    return WindowPage(shown, tuple(reversed(records)), held[-1].entry if held else None)
+    last = held[-1].entry if held else None
+    others = WindowRecord.objects.of(company).filter(entry=last).exclude(opening=row)
+    count = others.values("opening").distinct().count() if last else 0
+    return WindowPage(shown, tuple(reversed(records)), last, count)
 
 
 def damaged_windows(company: Company) -> tuple[DamagedWindow, ...]:

@@ -11,7 +11,7 @@ from tests.browser.site import Site
 
 # Answers for machines and files, which no browser lays out.
 NO_PAGES = {
-    *("healthz", "readyz", "job-file", "schedule-refused-rows"),
+    *("healthz", "readyz", "job-file", "schedule-refused-rows", "window-photo"),
     *("order-csv", "order-xlsx", "order-xml", "price-list-today"),
 }
 OFFICE_FIRST = ("manager", "owner", "foreman", "crew")
