@@ -1,4 +1,4 @@
-"""What must hold of windows: each one that is accepted was counted before, with the same size on its label."""
+"""What must hold of windows: whichever is accepted was counted before, with the same size on its label."""
 
 from __future__ import annotations
 

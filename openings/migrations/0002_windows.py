@@ -120,7 +120,7 @@ class Migration(migrations.Migration):
         ),
         migrations.AddConstraint(
             model_name='windowrecord',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('height_nm__gt', 0), ('kind__in', ('counted', 'accepted')), ('width_nm__gt', 0)), models.Q(models.Q(('kind__in', ('counted', 'accepted')), _negated=True), ('height_nm__isnull', True), ('width_nm__isnull', True)), _connector='OR'), name='window_record_size'),
+            constraint=models.CheckConstraint(condition=models.Q(models.Q(('height_nm__isnull', False), ('kind__in', ('counted', 'accepted')), ('width_nm__isnull', False), ('height_nm__gt', 0), ('width_nm__gt', 0)), models.Q(models.Q(('kind__in', ('counted', 'accepted')), _negated=True), ('height_nm__isnull', True), ('width_nm__isnull', True)), _connector='OR'), name='window_record_size'),
         ),
         migrations.AddConstraint(
             model_name='windowrecord',

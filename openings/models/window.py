@@ -57,7 +57,9 @@ class WindowRecord(Owned):
             at_least("number", 1, name="window_record_number"),
             one_of("kind", [kind.value for kind in Kind], name="window_record_kind"),
             models.CheckConstraint(
-                condition=Q(kind__in=_SIZED, width_nm__gt=0, height_nm__gt=0)
+                # a comparison with null is no refusal, so that null is refused by name
+                condition=Q(kind__in=_SIZED, width_nm__isnull=False, height_nm__isnull=False)
+                & Q(width_nm__gt=0, height_nm__gt=0)
                 | (~Q(kind__in=_SIZED) & Q(width_nm__isnull=True, height_nm__isnull=True)),
                 name="window_record_size",
             ),

@@ -264,7 +264,7 @@ def test_people_read_one_line_per_invariant(site):
     call_command("verify_invariants", stdout=out)
 
     lines = out.getvalue().splitlines()
-    assert len(lines) == 13
+    assert len(lines) == 14
     assert all(" holds " in line for line in lines)
 
 
