@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable
+from http import HTTPStatus
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -18,7 +19,6 @@ from openings.selectors import windows as reading
 from projects.access import allowed, member, wants_part
 from projects.errors import UserError
 from projects.forms.plain import PlainForm
-from projects.messages import words
 from projects.models import House
 from projects.notices import say
 from projects.photos import CONTENT_TYPE
@@ -41,15 +41,11 @@ def windows(request: HttpRequest, pk: int) -> HttpResponse:
 def count(request: HttpRequest, pk: int) -> HttpResponse:
     """Write down that the ticked windows came with their scheduled size on the label."""
     by = member(request)
-    form = TickForm(request.POST)
-    house = row_of(House, by.company, pk)
-    if not form.is_valid():
-        return _list(request, pk, form=form, status=422)
-    try:
-        entry = services.count_windows(by=by, house=house, sizes=form.sizes, key=form.cleaned_data["key"])
-    except UserError as error:
-        return _refused(request, pk, form, error)
-    return _said(request, entry, f"{_told(len(form.sizes))} counted.")
+
+    def write(house: House, form: TickForm) -> WindowEntry:
+        return services.count_windows(by=by, house=house, sizes=form.sizes, key=form.cleaned_data["key"])
+
+    return _ticked(request, pk, write, "counted")
 
 
 @require_POST
@@ -57,15 +53,11 @@ def count(request: HttpRequest, pk: int) -> HttpResponse:
 def accept(request: HttpRequest, pk: int) -> HttpResponse:
     """Write down that the ticked windows were inspected and are taken."""
     by = member(request)
-    form = TickForm(request.POST)
-    house = row_of(House, by.company, pk)
-    if not form.is_valid():
-        return _list(request, pk, form=form, status=422)
-    try:
-        entry = services.accept_windows(by=by, house=house, openings=form.sizes, key=form.cleaned_data["key"])
-    except UserError as error:
-        return _refused(request, pk, form, error)
-    return _said(request, entry, f"{_told(len(form.sizes))} accepted.")
+
+    def write(house: House, form: TickForm) -> WindowEntry:
+        return services.accept_windows(by=by, house=house, openings=form.sizes, key=form.cleaned_data["key"])
+
+    return _ticked(request, pk, write, "accepted")
 
 
 @require_safe
@@ -166,22 +158,31 @@ def photo(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _list(request: HttpRequest, pk: int, *, form: TickForm | None = None, status: int = 200) -> HttpResponse:
     page = reading.windows_page(member(request).company, pk)
-    ticked = set(form.cleaned_data.get("opening", ())) if form else set()
     context = {
         "page": page,
         "house": page.house,
         "project": page.house.project,
         "form": form,
-        "ticked": ticked,
+        "ticked": form.sizes if form else {},
     }
     return render(request, "openings/windows/windows.html", context | _new_key(), status=status)
 
 
-def _refused(request: HttpRequest, pk: int, form: TickForm, error: UserError) -> HttpResponse:
-    if error.status in {403, 404}:
-        raise error
-    form.add_error(None, words(error))
-    return _list(request, pk, form=form, status=error.status)
+def _ticked(
+    request: HttpRequest, pk: int, write: Callable[[House, TickForm], WindowEntry], done: str
+) -> HttpResponse:
+    """Return where a list's ticks lead; what is refused shows the list as it is now, the ticks kept."""
+    house = row_of(House, member(request).company, pk)
+    form = TickForm(request.POST)
+    if not form.is_valid():
+        return _list(request, pk, form=form, status=HTTPStatus.UNPROCESSABLE_ENTITY)
+    try:
+        entry = write(house, form)
+    except UserError as error:
+        form.refuse(error)
+        return _list(request, pk, form=form, status=error.status)
+    number = len(form.sizes)
+    return _said(request, entry, f"{number} window{' is' if number == 1 else 's are'} {done}.")
 
 
 def _said(request: HttpRequest, entry: WindowEntry, text: str) -> HttpResponse:
@@ -207,7 +208,3 @@ def _context(shown: reading.WindowShown) -> dict[str, object]:
 
 def _new_key() -> dict[str, str]:
     return {"key": secrets.token_hex(16)}
-
-
-def _told(number: int) -> str:
-    return "1 window is" if number == 1 else f"{number} windows are"
