@@ -13,7 +13,7 @@ from crews.models import Assignment, Crew, CrewMember, Forecast, Rental
 from materials.models import CutRoll, Lot, NeedDate, OrderEvent, Price, PurchaseOrder, Supplier
 from materials.selectors.growth import growth_of
 from materials.selectors.orders import local_today
-from openings.models import Opening, ScheduleImport, SpecificationVersion
+from openings.models import Opening, ScheduleImport, SpecificationVersion, WindowPhoto
 from projects import job_files, triggers
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Project, User
 from tests.access import matrix
@@ -161,7 +161,7 @@ def test_every_page_of_the_demo_opens_for_the_office():
         "project": Project, "house": House, "elevation": Elevation, "opening": Opening,
         "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
         "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
-        "roll": CutRoll, "supplier": Supplier,
+        "roll": CutRoll, "supplier": Supplier, "window_photo": WindowPhoto,
     }  # fmt: skip
     opened = 0
     for row in matrix.rows():

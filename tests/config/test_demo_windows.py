@@ -1,4 +1,4 @@
-"""The demo's windows: accepted wherever a crew is sent, one damaged, a late house whose truck is still to come."""
+"""The demo's windows: accepted wherever a crew is sent, one damaged, a late house not counted."""
 
 from __future__ import annotations
 
@@ -13,10 +13,11 @@ from openings.models import WindowPhoto
 from openings.selectors.windows import damaged_windows
 from projects.models import House
 from projects.selectors import local_today
-from tests.config.loaded import company
+from tests.config.loaded import company, loaded
 from tests.factories.openings import windows_of
 
-pytestmark = pytest.mark.usefixtures("loaded")
+__all__ = ["loaded"]
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("loaded")]
 
 
 def states(code):

@@ -18,11 +18,9 @@ from tests.openings.windows.building import (
     accepted,
     came,
     damaged,
-    inches,
     key,
     opening,
     sent_back,
-    standing,
     states,
     widen,
 )
@@ -289,13 +287,3 @@ def test_hostile_texts_stay_texts(boss, foreman, client_of, manager, company):
         assert page.faults == []
         assert any(text in shown for shown in found.shown)
         assert any(text in shown for shown in page.shown)
-
-
-def test_the_day_to_claim_is_the_company_s_and_no_other_s(boss, foreman, house, time_machine):
-    # 23:30 on Monday 8 June in New York is Tuesday in UTC
-    time_machine.move_to(dt.datetime(2026, 6, 9, 3, 30, tzinfo=dt.UTC), tick=False)
-    came(foreman, house, "101", size=inches(36, 60))
-
-    damaged(foreman, house, "101")
-
-    assert standing(house, "101").claim_by == dt.date(2026, 6, 11)
