@@ -5,10 +5,13 @@ from __future__ import annotations
 import io
 import secrets
 import struct
+import threading
 import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 
 from projects.errors import BadValue, PhotoTooLarge
 
@@ -20,6 +23,7 @@ QUALITY = 85
 CONTENT_TYPE = "image/jpeg"
 LIMITS = "JPEG or PNG, up to 15 MB and 40 megapixels each."
 _STARTS = {"JPEG": b"\xff\xd8\xff", "PNG": b"\x89PNG\r\n\x1a\n"}
+_STRICT = threading.Lock()  # the decoder's strictness is one for the whole process
 # all that the decoder raises for bytes that are no whole picture
 _BROKEN = (OSError, ValueError, SyntaxError, EOFError, struct.error, zlib.error)
 
@@ -47,7 +51,7 @@ def clean_photo(content: bytes, *, name: str, field: str = "") -> Photo:
     if kind is None:
         raise BadValue(problem=f"{told} is no JPEG or PNG.", remedy="Send a photo.", field=field)
     try:
-        with Image.open(io.BytesIO(content), formats=[kind]) as found:
+        with _whole_pictures_alone(), Image.open(io.BytesIO(content), formats=[kind]) as found:
             _refuse_size(found.size, told=told, field=field)
             found.draft("RGB", (KEPT_SIDE, KEPT_SIDE))
             return _drawn_anew(found)
@@ -57,6 +61,18 @@ def clean_photo(content: bytes, *, name: str, field: str = "") -> Photo:
         raise BadValue(
             problem=f"{told} can't be read to its end.", remedy="Take it again, or send another.", field=field
         ) from error
+
+
+@contextmanager
+def _whole_pictures_alone() -> Iterator[None]:
+    """Read strictly: the PDF library, once loaded, lets the decoder take half a picture for a whole one."""
+    with _STRICT:
+        before = ImageFile.LOAD_TRUNCATED_IMAGES
+        ImageFile.LOAD_TRUNCATED_IMAGES = False
+        try:
+            yield
+        finally:
+            ImageFile.LOAD_TRUNCATED_IMAGES = before
 
 
 def _refuse_size(size: tuple[int, int], *, told: str, field: str) -> None:
@@ -79,9 +95,8 @@ def _too_many_pixels(told: str, field: str) -> BadValue:
 def _drawn_anew(found: Image.Image) -> Photo:
     """Return the picture on a new sheet: what is written beside it stays behind, comment and colours too."""
     found.load()
-    upright = ImageOps.exif_transpose(found)
-    upright.thumbnail((KEPT_SIDE, KEPT_SIDE))
-    upright = upright.convert("RGBA")
+    found.thumbnail((KEPT_SIDE, KEPT_SIDE))
+    upright = ImageOps.exif_transpose(found).convert("RGBA")
     image = Image.new("RGB", upright.size, "white")
     image.paste(upright, mask=upright)
     out = io.BytesIO()

@@ -27,6 +27,7 @@ ONE_DAY = timedelta(days=1)
 CHANGES = (
     "assign crew", "move assignment", "withdraw crew", "walk earlier", "edit crew", "add crew member",
     "remove crew member", "edit opening", "remove opening", "restore opening", "tick readiness",
+    "accept windows", "report window damage", "send window back", "take back windows",
 )  # fmt: skip
 CHANGES_FOR, MOST_CHANGES = timedelta(hours=24), 6
 

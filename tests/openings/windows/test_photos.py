@@ -8,7 +8,7 @@ import tracemalloc
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from PIL import Image
+from PIL import Image, ImageFile
 
 from openings.models import WindowPhoto, WindowRecord
 from projects.errors import BadValue
@@ -70,8 +70,16 @@ def test_there_are_twelve():
     assert len(REFUSED) + len(CLEANED) == 12
 
 
+@pytest.fixture(params=[False, True], ids=["fresh", "after a PDF"])
+def lenient(request, monkeypatch):
+    """Leave the decoder as it is, or as the PDF library leaves it: taking half a picture for a whole one."""
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", request.param)
+    yield
+    assert request.param == ImageFile.LOAD_TRUNCATED_IMAGES
+
+
 @pytest.mark.parametrize("case", REFUSED)
-def test_what_is_no_photo_is_refused_in_plain_words(boss, house, case):
+def test_what_is_no_photo_is_refused_in_plain_words(boss, house, case, lenient):
     make, name, status, told = REFUSED[case]
 
     answer = send(boss, house, (name, make()))
@@ -127,6 +135,13 @@ def test_no_file_swells_in_memory(bomb):
 
     assert len(sent) < MEGABYTE
     assert most < 20 * MEGABYTE
+
+
+def test_half_a_photo_is_whole_to_a_lenient_decoder(monkeypatch):
+    """The negative control."""
+    monkeypatch.setattr(ImageFile, "LOAD_TRUNCATED_IMAGES", True)
+
+    Image.open(io.BytesIO(pictures.truncated())).load()
 
 
 # 40,000,000 pixels are let in, one row more is not; 15 MB are let in, one byte more is not
@@ -188,7 +203,8 @@ def test_a_photo_is_handed_out_as_a_file_that_nothing_runs(boss, house):
     assert answer["X-Content-Type-Options"] == "nosniff"
     assert answer["Content-Disposition"] == f'attachment; filename="{photo.file_name}"'
     assert answer["Cache-Control"].startswith("private")
-    assert "script-src 'self'" in answer["Content-Security-Policy"]
+    # opened by itself it belongs to no origin of ours, and no script may run in it
+    assert "sandbox" in answer["Content-Security-Policy"].split("; ")
     assert answer.content == bytes(photo.content)
 
 
