@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from openings.views import houses, openings, schedules, specifications
+from openings.views import houses, openings, schedules, specifications, windows
 
 urlpatterns = [
     path("houses/<row:pk>/", houses.house, name="house"),
@@ -16,6 +16,16 @@ urlpatterns = [
     path("openings/<row:pk>/edit/", openings.edit, name="opening-edit"),
     path("openings/<row:pk>/remove/", openings.remove, name="opening-remove"),
     path("openings/<row:pk>/restore/", openings.restore, name="opening-restore"),
+    path("houses/<row:pk>/windows/", windows.windows, name="windows"),
+    path("houses/<row:pk>/windows/count/", windows.count, name="windows-count"),
+    path("houses/<row:pk>/windows/accept/", windows.accept, name="windows-accept"),
+    path("openings/<row:pk>/window/", windows.window, name="window"),
+    path("openings/<row:pk>/window/label/", windows.label, name="window-label"),
+    path("openings/<row:pk>/window/damage/", windows.damage, name="window-damage"),
+    path("openings/<row:pk>/window/send-back/", windows.send_back, name="window-send-back"),
+    path("windows/damaged/", windows.damaged, name="windows-damaged"),
+    path("windows/entries/<row:pk>/take-back/", windows.take_back, name="window-take-back"),
+    path("windows/photos/<row:pk>/", windows.photo, name="window-photo"),
     path("schedules/<row:pk>/", schedules.preview, name="schedule"),
     path("schedules/<row:pk>/match/", schedules.match, name="schedule-match"),
     path("schedules/<row:pk>/take-over/", schedules.confirm, name="schedule-confirm"),

@@ -97,6 +97,13 @@ class LastOwner(UserError):
     status = 409
 
 
+class PhotoTooLarge(UserError):
+    """A photo above the limit for one. Parameter: `name`."""
+
+    code = "photo_too_large"
+    status = 413
+
+
 class ElsewhereToo(UserError):
     """A person who signs in for another company too: this one's owner gets no hold on that sign-in."""
 

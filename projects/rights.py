@@ -19,6 +19,7 @@ class Action(StrEnum):
     SEE_OPENINGS = "see openings"
     EDIT_OPENINGS = "edit openings"
     IMPORT_OPENINGS = "import openings"
+    RECORD_WINDOWS = "record windows"
     EDIT_SPECIFICATION = "edit specification"
     JUDGE_PAIRS = "judge pairs"
     KEEP_INSTRUCTIONS = "keep instructions"
@@ -74,6 +75,7 @@ RIGHTS: dict[Action, Right] = {
     Action.SEE_OPENINGS: Right("Openings and their drawings are", _ALL),
     Action.EDIT_OPENINGS: Right("Changing openings is", _OFFICE),
     Action.IMPORT_OPENINGS: Right("Importing a window schedule is", _OFFICE),
+    Action.RECORD_WINDOWS: Right("Counting and accepting windows is", _LEAD),
     Action.EDIT_SPECIFICATION: Right("Changing the specification is", _OFFICE),
     Action.JUDGE_PAIRS: Right("Saying what is used together is", _OFFICE),
     Action.KEEP_INSTRUCTIONS: Right("Keeping instruction sheets is", _OFFICE),

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date, datetime
 from typing import Any, TypeVar
+from zoneinfo import ZoneInfo
 
 from django.core.paginator import InvalidPage, Page, Paginator
 from django.db.models import Count, Q, QuerySet
+from django.utils import timezone
 
 from projects.errors import BadValue, NotThere
 from projects.models import (
@@ -35,6 +38,16 @@ class ProjectPage:
     project: Project
     houses: Page[House]
     archived_houses: int
+
+
+def local_today(company: Company) -> date:
+    """Return today at the company."""
+    return local_time(company, timezone.now()).date()
+
+
+def local_time(company: Company, moment: datetime) -> datetime:
+    """Return a moment as the company's clock shows it."""
+    return moment.astimezone(ZoneInfo(company.time_zone))
 
 
 def row_of(model: type[Row], company: Company, pk: int, *related: str) -> Row:

@@ -33,6 +33,11 @@ def instruction(name: str) -> bytes:
     return (INSTRUCTIONS / name).read_bytes()
 
 
+def photo(name: str) -> bytes:
+    """Return a photo as a phone would send it; it is drawn for the demo."""
+    return (FOLDER / "photos" / name).read_bytes()
+
+
 def company_code() -> str:
     """Return the code of the demo's company."""
     return str(table("company.toml")["company"]["code"])

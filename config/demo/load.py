@@ -7,7 +7,7 @@ from datetime import date
 
 from django.db import transaction
 
-from config.demo import crews, fitting, houses, people, supply
+from config.demo import crews, fitting, houses, people, supply, windows
 from config.demo.files import company_code, rows, table
 from materials.selectors.demand import WEEK, monday_of
 from materials.selectors.orders import local_today
@@ -45,6 +45,7 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
     fits = table("fitting.toml")
     fitting.say_what_is_used(cast, fits)
     sheets = fitting.attach_sheets(cast, fits)
+    windows.come(cast, projects, built)
     supply.set_prices(cast, table("suppliers.toml"), monday=first)
     supply.want_houses(cast, projects, built, monday=first)
     sent_out = crews.set_up(cast, told)
@@ -54,6 +55,7 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
     stock = table("stock.toml")
     lots = supply.lay_in(cast, stock, monday=first)
     orders = supply.order(cast, projects, built, monday=first)
+    windows.come_as_revised(cast, projects, built)
     supply.receive_first_part(cast, stock, monday=first)
     supply.cut_for_the_first_day(cast, monday=first)
     return {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
 
-from config.invariants import borders, orders, plans, stock
+from config.invariants import borders, orders, plans, stock, windows
 from config.invariants.report import Finding, Search, Searching, together
 from projects.models import Company
 
@@ -22,6 +22,7 @@ RULES: Mapping[str, str] = {
     "I11": "An order's events follow one another as they may.",
     "I12": "An order is open as long as something of it is to come.",
     "I14": "Order numbers of a year have no gap and no double.",
+    "windows": "An accepted window has a count record of the same size.",
     "triggers": "Every trigger that guards the tables is in the database.",
 }
 
@@ -57,4 +58,5 @@ SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I11": (_each(orders.moves_along_the_graph),),
     "I12": (stock.follows_what_came,),
     "I14": (orders.are_numbered_in_a_row,),
+    "windows": (windows.are_counted,),
 }

@@ -16,6 +16,7 @@ from materials.selectors.compatibility import ProjectPairs, pairs_of
 from materials.selectors.instructions import SheetShown, sheets_in_force
 from openings.convert import COLUMNS, input_of_columns
 from openings.selectors import InForce, live_openings, specifications_in_force
+from openings.selectors.windows import accepted_openings
 from openings.takeoff.compute import RULES_VERSION
 from openings.takeoff.opening import OpeningInput
 from projects.models import Company, Elevation
@@ -25,6 +26,7 @@ PLAN_VERSION = "5"
 """Changes whenever the same inputs would bring another sheet."""
 # The day before says whether the wall is still wet; two days after, how a bead goes on curing.
 DAYS_BEFORE, DAYS_AFTER = 1, 2
+SET = "set"  # the step that puts the window into the wall
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,7 @@ class DayFace:
     """An elevation of the day with its openings along the wall.
 
     `planned` counts those that an earlier sheet finishes; `begun` are the steps that one does of an opening.
+    `no_window` are those that wait for an accepted window.
     """
 
     elevation: Elevation
@@ -39,6 +42,7 @@ class DayFace:
     in_force: InForce
     planned: int
     begun: Mapping[int, tuple[str, ...]]
+    no_window: frozenset[int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +63,7 @@ class DayInputs:
 
 
 def day_inputs(company: Company, crew: Crew, day: date) -> DayInputs:
-    """Return what the crew's day is made from. At most twelve queries."""
+    """Return what the crew's day is made from. At most thirteen queries."""
     members = tuple(CrewMember.objects.of(company).filter(crew=crew, archived=False))
     sent = Assignment.objects.of(company).filter(crew=crew, date=day)
     elevations = [
@@ -115,6 +119,7 @@ def _faces(company: Company, elevations: Sequence[Elevation], day: date) -> tupl
     for row in rows.values("id", "elevation_id", *COLUMNS):
         openings[row["elevation_id"]].append((row["id"], input_of_columns(row)))
     in_force = specifications_in_force(list({face.house.project for face in elevations}))
+    accepted = accepted_openings(company, elevations)
     visits = _planned_before(company, elevations, day)
     planned = {visit["opening"] for visit in visits if not visit["is_covered"]}
     begun = {
@@ -122,6 +127,11 @@ def _faces(company: Company, elevations: Sequence[Elevation], day: date) -> tupl
         for visit in visits
         if visit["is_covered"]
     }
+
+    def is_set(pk: int) -> bool:
+        # what is in the wall was accepted once, whatever was written down since
+        return pk in planned or SET in begun.get(pk, ())
+
     return tuple(
         DayFace(
             face,
@@ -129,6 +139,7 @@ def _faces(company: Company, elevations: Sequence[Elevation], day: date) -> tupl
             in_force[face.house.project_id],
             sum(pk in planned for pk, _ in openings[face.pk]),
             {pk: begun[pk] for pk, _ in openings[face.pk] if pk in begun},
+            frozenset(pk for pk, _ in openings[face.pk] if pk not in accepted and not is_set(pk)),
         )
         for face in elevations
     )
@@ -217,5 +228,5 @@ def _face_read(face: DayFace) -> tuple[object, ...]:
         [getattr(row, tick) for tick in READINESS],
         (face.in_force.label, face.in_force.specification),
         face.openings,
-        (face.planned, sorted(face.begun.items())),
+        (face.planned, sorted(face.begun.items()), sorted(face.no_window)),
     )

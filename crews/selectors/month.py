@@ -11,7 +11,7 @@ from crews.convert.words import day_told
 from crews.costing.cost import CostPart, Group, OpeningCost
 from crews.models import Assignment, DayPlan
 from crews.selectors.costs import CostedHouse, CostedOpening, cost_houses, mean, means_by_method
-from crews.selectors.readiness import missing_ticks
+from crews.selectors.readiness import marks_without_window, missing_of
 from materials.selectors.orders import local_today
 from projects.models import Company, House
 from projects.quantities.money import Money
@@ -215,8 +215,10 @@ def _not_ready(company: Company) -> dict[int, list[str]]:
     today = local_today(company)
     soon = Assignment.objects.of(company).filter(date__gte=today, date__lte=today + LOOK_AHEAD)
     found: dict[int, list[str]] = {}
-    for row in soon.select_related("elevation", "crew"):
-        missing = missing_ticks(row.elevation, ())
+    rows = list(soon.select_related("elevation", "crew"))
+    no_window = marks_without_window(company, [row.elevation for row in rows])
+    for row in rows:
+        missing = missing_of(row.elevation, (), no_window[row.elevation_id])
         if missing:
             told = f"{row.crew.code} goes to {row.elevation.name} on {day_told(row.date)}, but {missing[0]}."
             found.setdefault(row.elevation.house_id, []).append(told)

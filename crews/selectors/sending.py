@@ -9,12 +9,13 @@ from fractions import Fraction
 
 from crews.models import Assignment
 from crews.selectors.crews import CrewShown, crews_of
-from crews.selectors.readiness import missing_ticks
+from crews.selectors.readiness import missing_of
 from crews.selectors.weather import DayShown, days_shown
 from crews.selectors.week import WORKING_DAYS, crew_minutes, small_drawing, work_of
 from openings.convert import COLUMNS, input_of_columns
 from openings.drawing.shapes import Drawing
 from openings.selectors import live_openings, specification_in_force
+from openings.selectors.windows import accepted_openings
 from projects.models import Company, Elevation
 from projects.selectors import row_of
 
@@ -75,8 +76,9 @@ def sending_page(company: Company, pk: int, monday: date) -> SendingPage:
     """Return which crews could be sent to the elevation on which day of the week. Raises NotThere."""
     face = row_of(Elevation, company, pk, "house__project__company", "house__company")
     specification = specification_in_force(face.house.project).specification
-    rows = live_openings(company).filter(elevation=face).order_by("row", "id").values(*COLUMNS)
+    rows = list(live_openings(company).filter(elevation=face).order_by("row", "id").values("id", *COLUMNS))
     values = [input_of_columns(row) for row in rows]
+    accepted = accepted_openings(company, [face])
     days = tuple(monday + timedelta(days=number) for number in range(WORKING_DAYS))
     place = face.house.project.weather_place
     weather = days_shown(company, [place], days) if place else {}
@@ -85,7 +87,11 @@ def sending_page(company: Company, pk: int, monday: date) -> SendingPage:
         elevation=face,
         drawing=small_drawing(face, values) if values else None,
         openings=len(values),
-        missing=missing_ticks(face, [value.method or specification.method for value in values]),
+        missing=missing_of(
+            face,
+            [value.method or specification.method for value in values],
+            [row["mark"] for row in rows if row["id"] not in accepted],
+        ),
         monday=monday,
         days=days,
         weather=tuple(weather.get((place, day), DayShown(place, day, {})) for day in days),

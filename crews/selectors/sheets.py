@@ -28,6 +28,7 @@ CHANGES = (
     "assign crew", "move assignment", "withdraw crew", "walk earlier", "edit crew", "add crew member",
     "remove crew member", "edit opening", "remove opening", "restore opening", "tick readiness",
     "set used kinds", "take on pair", "add instruction sheet", "withdraw instruction sheet",
+    "accept windows", "report window damage", "send window back", "take back windows",
 )  # fmt: skip
 CHANGES_FOR, MOST_CHANGES = timedelta(hours=24), 6
 

@@ -13,7 +13,7 @@ from django.db.models import Exists, OuterRef, Q, QuerySet
 from crews.convert.labour import Reach, person_minutes, step_times
 from crews.models import Assignment, Crew
 from crews.selectors.crews import CrewShown, crews_of
-from crews.selectors.readiness import missing_ticks
+from crews.selectors.readiness import missing_of
 from crews.selectors.weather import DayShown, days_shown
 from crews.weekplan.small_face import draw_small_face
 from materials.models import NeedDate
@@ -24,6 +24,7 @@ from openings.drawing.placing import DrawnElevation, DrawnOpening
 from openings.drawing.shapes import Drawing
 from openings.models import Opening
 from openings.selectors import live_openings, specifications_in_force
+from openings.selectors.windows import accepted_openings
 from openings.takeoff.compute import take_off_house
 from openings.takeoff.opening import OpeningInput
 from openings.takeoff.specification import Specification
@@ -176,6 +177,7 @@ class _Rows:
     houses: Sequence[House]
     elevations: Sequence[Elevation]
     openings: Mapping[int, list[OpeningInput]]
+    no_window: Mapping[int, list[str]]
     assignments: Sequence[Assignment]
     needed: Mapping[int, date]
     specifications: Mapping[int, Specification]
@@ -198,9 +200,13 @@ def _houses(company: Company, monday: date, *, only_sent: bool) -> QuerySet[Hous
 def _read(company: Company, houses: Sequence[House], monday: date) -> _Rows:
     elevations = list(Elevation.objects.of(company).filter(house__in=houses).exclude(name=UNPLACED))
     openings: dict[int, list[OpeningInput]] = {}
-    rows = live_openings(company).filter(house__in=houses).values("elevation_id", *COLUMNS)
+    no_window: dict[int, list[str]] = {face.pk: [] for face in elevations}
+    accepted = accepted_openings(company, elevations)
+    rows = live_openings(company).filter(house__in=houses).values("id", "elevation_id", *COLUMNS)
     for row in rows:
         openings.setdefault(row["elevation_id"], []).append(input_of_columns(row))
+        if row["id"] not in accepted and row["elevation_id"] in no_window:
+            no_window[row["elevation_id"]].append(row["mark"])
     assignments = Assignment.objects.of(company).filter(elevation__house__in=houses)
     needed = NeedDate.objects.of(company).filter(elevation__house__in=houses)
     in_force = specifications_in_force(list({house.project for house in houses}))
@@ -208,6 +214,7 @@ def _read(company: Company, houses: Sequence[House], monday: date) -> _Rows:
         houses=houses,
         elevations=elevations,
         openings=openings,
+        no_window=no_window,
         assignments=list(assignments.select_related("crew")),
         needed=dict(needed.values_list("elevation", "date")),
         specifications={house.pk: in_force[house.project_id].specification for house in houses},
@@ -240,7 +247,9 @@ def _face(rows: _Rows, face: Elevation, days: Sequence[date]) -> FaceWeek:
         openings=len(values),
         drawing=small_drawing(face, values),
         person_hours=work_of(face, values, specification) / 60,
-        missing=missing_ticks(face, [value.method or specification.method for value in values]),
+        missing=missing_of(
+            face, [value.method or specification.method for value in values], rows.no_window[face.pk]
+        ),
         cells=tuple(Cell(day, here.get(day)) for day in days),
         elsewhere=tuple(row for day, row in sorted(here.items()) if day not in days),
         needed=rows.needed.get(face.pk),

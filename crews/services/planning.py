@@ -23,7 +23,7 @@ from crews.dayplan.sheet import LeftOver, LoadLine, Sheet, SheetCaution, sheet_a
 from crews.errors import NobodyInCrew, NothingAssigned
 from crews.models import Crew, DayPlan
 from crews.selectors.days import DayFace, DayInputs, day_inputs, plan_for
-from crews.selectors.readiness import missing_ticks, sentence
+from crews.selectors.readiness import missing_of, sentence
 from crews.selectors.sheets import SHEET_KIND
 from crews.selectors.weather import DayShown
 from materials.selectors.demand import by_material, openings_demand
@@ -34,6 +34,7 @@ from projects.models import Access, Job
 from projects.rights import Action, require
 from projects.services.writing import record
 
+NO_WINDOW = "Its window is not accepted."
 WHOLE, PART, NONE = "whole", "part", "none"
 
 
@@ -154,6 +155,9 @@ def _openings(inputs: DayInputs, day: CrewDay, forecasts: dict[str, Forecast | N
                 why = next((p.problem for p in taken.problems if p.problem.startswith(f"{value.mark}: ")), "")
                 refused.append(_refused(face, pk, value.mark, why or "It could not be taken off."))
                 continue
+            if pk in face.no_window:
+                refused.append(_refused(face, pk, value.mark, NO_WINDOW))
+                continue
             reach: Reach = reach_of(face.elevation, inputs.crew, face.begun.get(pk, ()))
             visit = visit_of(by_mark[value.mark], specification, reach=reach, weather=weather)
             visits.append(visit)
@@ -201,7 +205,9 @@ def _notices(inputs: DayInputs) -> list[str]:
     told: list[str] = []
     for face in inputs.faces:
         standing = face.in_force.specification.method
-        missing = missing_ticks(face.elevation, [value.method or standing for _, value in face.openings])
+        methods = [value.method or standing for _, value in face.openings]
+        no_window = [value.mark for pk, value in face.openings if pk in face.no_window]
+        missing = missing_of(face.elevation, methods, no_window)
         told += sentence(face.elevation, missing)
         if face.planned:
             count = counted(face.planned, "opening")

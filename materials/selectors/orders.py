@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
-from zoneinfo import ZoneInfo
+from datetime import date, timedelta
 
 from django.db.models import Prefetch, QuerySet
-from django.utils import timezone
 
 from materials.convert import content_hash_of, pack_name, state_of, supplier_value
 from materials.models import Coverage, OrderEvent, OrderLine, PurchaseOrder, Supplier
@@ -17,6 +15,7 @@ from materials.ordering.workdays import order_by as ordered_by
 from projects.errors import NotThere
 from projects.models import Company
 from projects.quantities.money import Money
+from projects.selectors import local_time, local_today  # noqa: F401  # the company's clock is read here too
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +83,6 @@ class OrderShown:
     def is_draft(self) -> bool:
         """Return whether it can still be issued or discarded."""
         return self.row.number is None
-
-
-def local_today(company: Company) -> date:
-    """Return today at the company."""
-    return local_time(company, timezone.now()).date()
-
-
-def local_time(company: Company, moment: datetime) -> datetime:
-    """Return a moment as the company's clock shows it."""
-    return moment.astimezone(ZoneInfo(company.time_zone))
 
 
 def suppliers_of(company: Company) -> Sequence[Supplier]:

@@ -31,7 +31,6 @@ class ElevationForm(PlainForm):
         label="WRB is on, where the method wants it before the window", required=False
     )
     access_ready = forms.BooleanField(label="The wall can be reached safely", required=False)
-    windows_accepted = forms.BooleanField(label="Windows are delivered, counted and accepted", required=False)
     version = version_field()
 
     @property

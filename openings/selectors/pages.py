@@ -16,6 +16,7 @@ from openings.methods.load import load_method
 from openings.methods.method import Method
 from openings.models import Opening, ScheduleImport, SpecificationVersion
 from openings.selectors.reading import InForce, live_openings, opening_inputs, specification_in_force
+from openings.selectors.windows import window_counts
 from openings.takeoff.answer import line_as_json
 from openings.takeoff.compute import OpeningTakeoff, take_off_house
 from openings.takeoff.opening import OpeningInput
@@ -72,6 +73,7 @@ class HousePage:
     problems: tuple[Problem, ...]
     removed: tuple[Opening, ...]
     waiting_schedules: tuple[ScheduleImport, ...]
+    windows: Mapping[str, int]
 
     @property
     def count(self) -> int:
@@ -137,6 +139,7 @@ def house_page(company: Company, pk: int) -> HousePage:
         problems=tuple(taken.problems),
         removed=tuple(row for row in every if row.removed_at is not None),
         waiting_schedules=tuple(previews.defer("content")[:5]),
+        windows=window_counts(company, rows),
     )
 
 

@@ -88,6 +88,13 @@ class CompanyForm(PlainForm):
         help_text="Tomorrow's crew sheets are made at this hour, 0 to 23.",
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "size": 3}),
     )
+    claim_days = forms.IntegerField(
+        label="Days to claim a damaged window",
+        min_value=0,
+        max_value=60,
+        help_text="From the day of its record. 3 is common practice, no source; the seller's terms overrule.",
+        widget=forms.NumberInput(attrs={"inputmode": "numeric", "size": 3}),
+    )
     yard = forms.CharField(
         label="Our yard",
         max_length=200,

@@ -12,6 +12,7 @@ from projects.models.owned import Owned
 class Company(models.Model):
     """A contractor. `code` names it on the command line; `sheets_hour` is when tomorrow's sheets are made.
 
+    `claim_days` is how long after its record a damaged window can be claimed (C: common practice, no source).
     `yard` is where goods go that are for several projects; empty means that nobody has said yet.
     """
 
@@ -21,6 +22,7 @@ class Company(models.Model):
     time_zone = models.CharField(max_length=64, default="America/New_York")
     sheets_hour = models.PositiveSmallIntegerField(default=18)
     yard = models.CharField(max_length=200, blank=True, default="")
+    claim_days = models.PositiveSmallIntegerField(default=3)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -32,6 +34,7 @@ class Company(models.Model):
             text_between("currency", shortest=3, longest=3, name="company_currency_length"),
             models.CheckConstraint(condition=models.Q(sheets_hour__lte=23), name="company_sheets_hour"),
             text_between("yard", shortest=0, longest=200, name="company_yard_length"),
+            models.CheckConstraint(condition=models.Q(claim_days__lte=60), name="company_claim_days"),
             at_least("version", 1, name="company_version"),
         ]
 

@@ -58,7 +58,6 @@ class Elevation(Owned):
     roof_dried_in = models.BooleanField(default=False)
     wrb_ready = models.BooleanField(default=False)
     access_ready = models.BooleanField(default=False)
-    windows_accepted = models.BooleanField(default=False)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:

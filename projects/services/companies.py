@@ -52,16 +52,28 @@ def found_company(
 
 @transaction.atomic
 def edit_company(
-    *, by: Actor, version: int | None, name: str, time_zone: str, sheets_hour: int, yard: str = ""
+    *,
+    by: Actor,
+    version: int | None,
+    name: str,
+    time_zone: str,
+    sheets_hour: int,
+    claim_days: int | None = None,
+    yard: str = "",
 ) -> Company:
-    """Return the company as changed. Raises StaleVersion where it was saved since `version`."""
+    """Return the company as changed; without `claim_days` they stay.
+
+    Raises StaleVersion where it was saved since `version`.
+    """
     require(by, Action.EDIT_COMPANY)
-    values = {
+    values: dict[str, object] = {
         "name": clean_text(name, field="name", what="Company name", longest=120),
         "time_zone": _zone(time_zone),
         "sheets_hour": _hour(sheets_hour),
         "yard": clean_text(yard, field="yard", what="Yard", longest=200, required=False),
     }
+    if claim_days is not None:
+        values["claim_days"] = _claim_days(claim_days)
     company = Company.objects.select_for_update().get(pk=by.company.pk)
     if version is not None and company.version != version:
         raise stale(company, company=company)
@@ -108,3 +120,14 @@ def _hour(hour: int) -> int:
             field="sheets_hour",
         )
     return hour
+
+
+def _claim_days(days: int) -> int:
+    if not 0 <= days <= 60:
+        raise BadValue(
+            problem=f"{days} is no number of days to claim in.",
+            remedy="Use 0 to 60.",
+            value=days,
+            field="claim_days",
+        )
+    return days

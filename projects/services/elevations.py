@@ -20,7 +20,6 @@ READINESS = (
     "roof_dried_in",
     "wrb_ready",
     "access_ready",
-    "windows_accepted",
 )
 
 

@@ -64,7 +64,13 @@ def millimetres(length: Length | None) -> SafeString:
     """Return the length in whole millimetres."""
     if length is None:
         return _missing()
-    return format_html("<bdi>{}\u00a0mm</bdi>", _whole_mm(length))
+    return format_html("<bdi>{}\u00a0mm</bdi>", whole_mm(length))
+
+
+@register.filter
+def whole_mm(length: Length) -> int:
+    """Return the length in whole millimetres without their name, where it follows."""
+    return (2 * length.nm + 10**6) // (2 * 10**6)
 
 
 @register.filter
@@ -103,11 +109,7 @@ def _measured(length: Length | None, say: Callable[[Length], str]) -> SafeString
     if length is None:
         return _missing()
     text = say(length)
-    return format_html('<bdi class="length" title="{} mm">{}</bdi>', _whole_mm(length), fraction(text))
-
-
-def _whole_mm(length: Length) -> int:
-    return (2 * length.nm + 10**6) // (2 * 10**6)
+    return format_html('<bdi class="length" title="{} mm">{}</bdi>', whole_mm(length), fraction(text))
 
 
 def _missing() -> SafeString:

@@ -15,7 +15,7 @@ from materials.pricelist.read import ListedPrice
 from tests.access.matrix import Row
 from tests.access.world import World
 from tests.factories.houses import ElevationFactory
-from tests.factories.openings import SCHEDULE
+from tests.factories.openings import SCHEDULE, OpeningFactory, count_all_windows, windows_of
 from tests.factories.people import PASSWORD
 from tests.materials.compatibility.building import PDF
 
@@ -86,6 +86,21 @@ def _price_list(there: World) -> str:
     return sealed(there.thing("supplier").pk, "list.csv", listed, refused=0)
 
 
+def _ticked(there: World, *, counted: bool = False) -> Entry:
+    house = there.thing("house")
+    opening = OpeningFactory(house=house, mark=f"T{house.openings.count()}")
+    if counted:
+        count_all_windows(there.people["owner"], house, opening.mark)
+    (tick,) = [each.tick for each in windows_of(house) if each.opening == opening]
+    return {"key": "k" * 32, "opening": tick}
+
+
+def _here(there: World, **entry: str) -> Entry:
+    opening = there.thing("opening")
+    count_all_windows(there.people["owner"], opening.house, opening.mark)
+    return entry
+
+
 OWN: dict[str, Callable[[World], Entry]] = {
     "company": lambda there: {"name": "Harrow Lane", "yard": "4 Mill Yard"},
     "crew-edit": lambda there: {"name": "Red truck"},
@@ -108,6 +123,11 @@ OWN: dict[str, Callable[[World], Entry]] = {
         "unit_height": "60",
     },
     "opening-edit": lambda there: {"unit_width": "30", "ro_width": "30 1/2"},
+    "windows-count": _ticked,
+    "windows-accept": lambda there: _ticked(there, counted=True),
+    "window-label": lambda there: {"width": "36", "height": "60"},
+    "window-damage": lambda there: _here(there, what="the glass is cracked"),
+    "window-send-back": lambda there: _here(there, why="the frame is bent"),
     "order-issue": _issued,
     "order-receive": _came,
     "order-send": _reachable,

@@ -8,6 +8,7 @@ from typing import Any
 
 from materials.models import CutList, CutRoll
 from materials.services import set_kinds
+from openings.models import WindowPhoto
 from projects.models import Company, Job, Membership, Role
 from tests.factories import people
 from tests.factories.crews import AssignmentFactory, CrewFactory, CrewMemberFactory
@@ -15,7 +16,7 @@ from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactor
 from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory, SupplierFactory
 from tests.factories.people import MembershipFactory
-from tests.factories.rows import a_row
+from tests.factories.rows import a_row, window_record
 from tests.materials.compatibility.building import a_sheet
 from tests.materials.orders.building import build, issue, sell_everything
 from tests.materials.stock.building import tubes
@@ -49,6 +50,14 @@ def _opening(company):
 
 def _schedule(company):
     return ScheduleFactory(house__project__company=company)
+
+
+def _window_entry(company):
+    return window_record(company).entry
+
+
+def _window_photo(company):
+    return a_row(WindowPhoto, company)
 
 
 def _order(company):
@@ -114,6 +123,8 @@ MAKERS: dict[str, Maker] = {
     "job": _job,
     "opening": _opening,
     "schedule": _schedule,
+    "window_entry": _window_entry,
+    "window_photo": _window_photo,
     "order": _order,
     "issued": _issued,
     "wanted": _wanted,

@@ -11,10 +11,11 @@ from tests.browser.site import Site
 
 # Answers for machines and files, which no browser lays out.
 NO_PAGES = {
-    *("healthz", "readyz", "job-file", "schedule-refused-rows"),
+    *("healthz", "readyz", "job-file", "schedule-refused-rows", "window-photo"),
     *("order-csv", "order-xlsx", "order-xml", "price-list-today", "instruction-file"),
 }
 OFFICE_FIRST = ("manager", "owner", "foreman", "crew")
+ON_SITE = ("crews.", "openings.views.windows")
 SITE_FIRST = ("foreman", "crew", "manager", "owner")
 
 
@@ -48,7 +49,7 @@ def album(site: Site) -> list[Place]:
     for place in places(site, *OFFICE_FIRST):
         name = place.name.partition("-")[2]
         match = resolve(place.address)
-        first = SITE_FIRST if match.func.__module__.startswith("crews.") else OFFICE_FIRST
+        first = SITE_FIRST if match.func.__module__.startswith(ON_SITE) else OFFICE_FIRST
         known = rest.get(name)
         if name != "home" and (known is None or first.index(place.role) < first.index(known.role)):
             rest[name] = Place(name, place.address, place.role)

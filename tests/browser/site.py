@@ -16,7 +16,7 @@ from config.demo.files import table
 from crews.models import Assignment, Crew, CrewMember
 from materials.models import CutList, CutRoll, InstructionSheet, Lot, PurchaseOrder, Supplier
 from openings import services as openings_services
-from openings.models import Opening, ScheduleImport
+from openings.models import Opening, ScheduleImport, WindowEntry, WindowPhoto
 from projects import services as projects_services
 from projects import tasks
 from projects.models import Company, Elevation, House, Job, Membership, Project, Role
@@ -85,6 +85,8 @@ def _things(company: Company) -> dict[str, Find]:
         "house": lambda: house,
         "elevation": lambda: Elevation.objects.get(house=house, name="Front"),
         "opening": lambda: Opening.objects.filter(house=house).earliest("pk"),
+        "window_entry": lambda: WindowEntry.objects.filter(company=company).earliest("pk"),
+        "window_photo": lambda: WindowPhoto.objects.filter(company=company).earliest("pk"),
         "person": lambda: Membership.objects.filter(company=company, role=Role.CREW).earliest("pk"),
         "schedule": lambda: ScheduleImport.objects.get(company=company, file_name=BAD_ROWS.name),
         "order": lambda: PurchaseOrder.objects.filter(company=company, issued_at=None).earliest("pk"),

@@ -25,12 +25,13 @@ from materials.models import (
     PurchaseOrder,
 )
 from materials.services.rollups import keep_roll_ups
-from openings.models import Opening
+from openings.models import Opening, WindowRecord
 from projects import triggers
 from projects.models import Counter, Elevation, House
 from projects.selectors import elevations_of
 from tests.config.loaded import run
 from tests.factories.houses import ElevationFactory
+from tests.factories.openings import accept_all_windows
 from tests.factories.people import MembershipFactory
 from tests.materials.orders.building import build
 
@@ -45,6 +46,7 @@ def site(manager, foreman):
     build(manager, code="LOT-2")
     services.make_drafts(by=manager, week=site.monday)
     keep_roll_ups(company=manager.company)
+    accept_all_windows(foreman, site.house)
     crew = crews.create_crew(by=foreman, code="RED", name="Red truck")
     for name in ("Ferris", "Juno"):
         crews.add_member(by=foreman, crew=crew, name=name, grade="installer")
@@ -169,6 +171,15 @@ DAMAGE = {
     "closed and then acknowledged": ("I11", lambda: (event("closed"), event("acknowledged"))),
     "never issued": ("I11", lambda: OrderEvent.objects.filter(kind="issued").update(kind="cancelled")),
     "an event before its order": ("I11", lambda: (event("closed"), turn_back("closed"))),
+    "accepted and never counted": (
+        "windows",
+        lambda: WindowRecord.objects.filter(kind="counted").update(kind="accepted"),
+    ),
+    "accepted in another size": (
+        "windows",
+        lambda: WindowRecord.objects.filter(kind="accepted").update(width_nm=F("width_nm") + 1),
+    ),
+    "a record of a window left out": ("windows", lambda: WindowRecord.objects.update(number=F("number") + 4)),
     "a gap in the numbers": ("I14", lambda: Counter.objects.filter(kind="order").update(last=2)),
     "a number beyond the last": ("I14", lambda: issued().update(number=f"{timezone.now().year}-007")),
     "a number that is none": ("I14", lambda: issued().update(number="7")),
@@ -188,7 +199,7 @@ def test_nothing_is_broken_where_services_wrote(site):
 
     assert (code, answer["problems"], broken(answer)) == (0, [], set())
     assert [told["code"] for told in answer["invariants"]] == [
-        *("I1", "I2", "I3", "I4", "I5", "I7", "I8", "I9", "I10", "I11", "I12", "I14", "triggers")
+        *("I1", "I2", "I3", "I4", "I5", "I7", "I8", "I9", "I10", "I11", "I12", "I14", "windows", "triggers")
     ]
     assert all(told["looked_at"] for told in answer["invariants"])
 
@@ -253,7 +264,7 @@ def test_people_read_one_line_per_invariant(site):
     call_command("verify_invariants", stdout=out)
 
     lines = out.getvalue().splitlines()
-    assert len(lines) == 13
+    assert len(lines) == 14
     assert all(" holds " in line for line in lines)
 
 

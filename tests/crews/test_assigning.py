@@ -17,6 +17,7 @@ from projects.models import UNPLACED, AuditEntry
 from projects.services import archive_house, tick_readiness
 from tests.factories.crews import MONDAY, TUESDAY, crew_of, face_of, house_with
 from tests.factories.houses import ElevationFactory
+from tests.factories.openings import accept_all_windows
 
 pytestmark = pytest.mark.django_db
 
@@ -141,11 +142,18 @@ def test_missing_ticks_are_a_warning_and_no_refusal(foreman, red, front):
     sent = send(foreman, red, front)
 
     # B1 wants the WRB before the window
-    assert sent.warnings == (
-        "Front is not ready: the roof is not dried in; the WRB is not on; "
-        "the windows are not counted and accepted.",
-    )
+    assert sent.warnings == ("Front is not ready: the roof is not dried in; the WRB is not on.",)
     assert Assignment.objects.count() == 1
+
+
+def test_windows_that_are_not_accepted_are_named(foreman, red, company):
+    rows = [f"Front,{mark},36,60,,," for mark in ("101", "102", "103", "104")]
+    house = house_with(company, *rows, accepted=False)
+    accept_all_windows(foreman, house, "102")
+
+    sent = send(foreman, red, face_of(house))
+
+    assert sent.warnings == ("Front is not ready: 3 windows are not accepted: 101, 103, 104.",)
 
 
 def test_the_wrb_is_not_missed_where_it_comes_after_the_window(foreman, red, company):
@@ -155,7 +163,7 @@ def test_the_wrb_is_not_missed_where_it_comes_after_the_window(foreman, red, com
     tick_readiness(
         by=foreman,
         elevation=face,
-        ready=["framing_ready", "sheathing_ready", "roof_dried_in", "access_ready", "windows_accepted"],
+        ready=["framing_ready", "sheathing_ready", "roof_dried_in", "access_ready"],
     )
 
     assert send(foreman, red, face_of(house)).warnings == ()

@@ -242,11 +242,10 @@ def test_prices_alone_are_told_apart_from_the_rest(company, foreman, time_machin
 def test_houses_to_look_at_say_why(company, foreman, time_machine):
     time_machine.move_to(dt.datetime(2026, 6, 7, 12, tzinfo=dt.UTC))
     crew = crew_of(company)
-    house = house_with(company)
-    Elevation.objects.filter(house=house).update(windows_accepted=False)
+    house = house_with(company, accepted=False)
     services.assign_crew(by=foreman, crew=crew, elevation=face_of(house), day=MONDAY)
 
     (look,) = month.houses_to_look_at(company)
 
     assert look.house == house
-    assert "RED goes to Front on Mon 8 Jun, but the windows are not counted and accepted." in look.reasons
+    assert "RED goes to Front on Mon 8 Jun, but 1 window is not accepted: W1." in look.reasons

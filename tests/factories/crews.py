@@ -13,6 +13,7 @@ from projects.actors import CommandLine
 from projects.models import Elevation
 from projects.services import READINESS, tick_readiness
 from tests.factories.houses import HouseFactory
+from tests.factories.openings import accept_all_windows
 from tests.factories.people import CompanyFactory
 
 MONDAY = dt.date(2026, 6, 8)
@@ -59,8 +60,8 @@ def crew_of(company, code="RED", wages=(3000, 2000)):
     return crew
 
 
-def house_with(company, *rows, **house):
-    """Return a house with the openings of the schedule's rows; its faces are ready."""
+def house_with(company, *rows, accepted=True, **house):
+    """Return a house with the openings of the schedule's rows; faces ready, windows `accepted`."""
     by = CommandLine(company)
     made = HouseFactory(project__company=company, **house)
     content = "\n".join([HEADER, *(rows or (ONE_WINDOW,))]).encode()
@@ -68,6 +69,8 @@ def house_with(company, *rows, **house):
     opening_services.confirm_import(by=by, schedule_import=schedule)
     for face in Elevation.objects.filter(house=made):
         tick_readiness(by=by, elevation=face, ready=READINESS)
+    if accepted:
+        accept_all_windows(by, made)
     return made
 
 

@@ -24,7 +24,7 @@ from materials.models import (
     SentOrder,
     UsedKinds,
 )
-from openings.models import Opening, ScheduleImport
+from openings.models import Opening, ScheduleImport, WindowEntry, WindowPhoto, WindowRecord
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
 from tests.factories.openings import OpeningFactory, ScheduleFactory
@@ -113,12 +113,55 @@ def _audit_entry(company: Company) -> AuditEntry:
     return AuditEntry.objects.create(company=company, at=NOON, subject_id=1, subject_name="Alder Row", **told)
 
 
+def _window_entry(company: Company) -> WindowEntry:
+    house = HouseFactory(project__company=company)
+    told = {"key": f"form-{next(_numbers)}", "body_hash": "0" * 64}
+    return WindowEntry.objects.create(company=company, house=house, at=NOON, **told)
+
+
+def window_record(company: Company, kind: str = "counted", **told: Any) -> WindowRecord:
+    """Return the first record of a new opening's window: counted as scheduled, unless told otherwise."""
+    entry = _window_entry(company)
+    opening = OpeningFactory(house=entry.house)
+    told = told or {"width_nm": opening.unit_width_nm, "height_nm": opening.unit_height_nm}
+    return WindowRecord.objects.create(
+        company=company, entry=entry, opening=opening, number=1, kind=kind, **told
+    )
+
+
+def _window_taken_back(company: Company) -> WindowRecord:
+    first = window_record(company)
+    return WindowRecord.objects.create(
+        company=company,
+        entry=first.entry,
+        opening=first.opening,
+        number=2,
+        kind="taken back",
+        takes_back=first,
+    )
+
+
+def _window_photo(company: Company) -> WindowPhoto:
+    record = window_record(company, "damaged", note="cracked", claim_by=DAY)
+    return WindowPhoto.objects.create(
+        company=company,
+        record=record,
+        file_name=f"{next(_numbers):032x}.jpg",
+        content=b"\xff\xd8\xff",
+        width_px=100,
+        height_px=100,
+    )
+
+
 MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     Project: lambda company: ProjectFactory(company=company),
     House: lambda company: HouseFactory(project__company=company),
     Elevation: lambda company: ElevationFactory(house__project__company=company),
     Membership: lambda company: MembershipFactory(company=company),
     Opening: lambda company: OpeningFactory(house__project__company=company),
+    WindowEntry: _window_entry,
+    WindowRecord: _window_taken_back,
+    WindowPhoto: _window_photo,
     ScheduleImport: lambda company: ScheduleFactory(house__project__company=company),
     PurchaseOrder: lambda company: DraftFactory(company=company),
     OrderLine: lambda company: DraftFactory(company=company).lines.get(),

@@ -125,13 +125,13 @@ def test_a_foreman_sets_access_and_ticks_what_is_ready(foreman, house):
     front = ElevationFactory(house=house, name="Front")
 
     services.edit_elevation(by=foreman, elevation=front, version=1, name="Front", access="lift")
-    services.tick_readiness(by=foreman, elevation=front, ready=["framing_ready", "windows_accepted"])
+    services.tick_readiness(by=foreman, elevation=front, ready=["framing_ready", "access_ready"])
 
     front.refresh_from_db()
     assert (front.access, front.version) == ("lift", 3)
     assert [tick for tick in services.READINESS if getattr(front, tick)] == [
         "framing_ready",
-        "windows_accepted",
+        "access_ready",
     ]
 
 
