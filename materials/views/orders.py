@@ -159,8 +159,17 @@ def difference(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _week(request: HttpRequest, day: date, *, refusal: str = "", status: int = 200) -> HttpResponse:
     company = member(request).company
+    page = pages.week_page(company, day)
     context = {
-        "page": pages.week_page(company, day),
+        "page": page,
+        "drafts": [
+            {
+                "order": draft,
+                "key": secrets.token_hex(16),
+                "seen": content_hash_of(draft.row, draft.row.lines.all()),
+            }
+            for draft in page.drafts
+        ],
         "job": drafting.drafts_job(company, day),
         "key": secrets.token_hex(16),
         "refusal": refusal,

@@ -59,8 +59,8 @@ class _Line:
 def count_windows(*, by: Actor, house: House, sizes: Mapping[int, Size], key: str) -> WindowEntry:
     """Return the entry: these openings' windows came, each with the size on its label.
 
-    Raises WindowNotSo where one was counted so
-    already, WindowGone where an opening left the schedule, OtherWindows for the same key with others.
+    Raises WindowNotSo where one was counted so already, WindowGone where an opening left the schedule,
+    OtherWindows for the same key with others.
     """
     require(by, Action.RECORD_WINDOWS, house)
     body = {str(pk): [size.width.nm, size.height.nm] for pk, size in sizes.items()}
