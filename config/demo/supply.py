@@ -86,6 +86,8 @@ def lay_in(cast: Cast, told: Mapping[str, Any], *, monday: date) -> int:
         material = load_catalogue().material(row["material"])
         quantity = material.pack(row["pack"]).contains * row["packs"]
         services.set_minimum(by=cast.manager, material=material.key, quantity=quantity)
+    for row in told["splices"]:
+        services.allow_splices(by=cast.owner, material=row["material"], lap=parse_length(row["lap"]))
     return len(told["lots"]) + len(told["offcuts"])
 
 

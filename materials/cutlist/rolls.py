@@ -57,9 +57,12 @@ class LaidOut:
     problems: tuple[Problem, ...] = ()
 
 
-def lay_out(strips: Sequence[Strip], sources: Sequence[Source], *, seconds: float, clock: Clock) -> LaidOut:
+def lay_out(
+    strips: Sequence[Strip], sources: Sequence[Source], *, seconds: float, clock: Clock, lap: int = 0
+) -> LaidOut:
     """Return the cheapest rolls for all strips, cut from what lies there before what is to come.
 
+    Where there is a `lap`, in nanometres, a strip that may be spliced is made of two where that saves a roll.
     On a roll the longest strip is cut first: what goes wrong can still become a shorter one (common practice,
     no source). A house's rolls stand together.
     """
@@ -73,10 +76,8 @@ def lay_out(strips: Sequence[Strip], sources: Sequence[Source], *, seconds: floa
     rolls = {source.name: source for source in sources if not source.is_offcut}
     problem = CutProblem(
         rolls=tuple(_roll(source) for source in rolls.values()),
-        pieces=tuple(
-            Piece(name, queue[0].length, len(queue), house=queue[0].opening.house)
-            for name, queue in wanted.items()
-        ),
+        pieces=tuple(_piece(name, queue, lap=lap) for name, queue in wanted.items()),
+        lap=lap,
         offcuts=tuple(Offcut(name, source.length) for name, source in offcuts.items()),
         usable_offcut=WORTH_KEEPING,
     )
@@ -86,6 +87,9 @@ def lay_out(strips: Sequence[Strip], sources: Sequence[Source], *, seconds: floa
     broken = verify(problem, plan)
     if broken:
         raise AssertionError(f"the cut plan breaks its rules: {broken}")
+    for splice in plan.splices:
+        halves = wanted[splice.piece].popleft().spliced(map(int, splice.parts.values()), lap=lap)
+        wanted |= {name: deque([half]) for name, half in zip(splice.parts, halves, strict=True)}
     found = list(_rolls(plan, wanted, rolls | offcuts))
     return LaidOut(tuple(sorted(found, key=_turn)))
 
@@ -94,8 +98,15 @@ def _queues(strips: Iterable[Strip]) -> dict[str, deque[Strip]]:
     """Return the strips by a name for each house and length, within it in the given order."""
     queues: dict[str, deque[Strip]] = {}
     for strip in strips:
-        queues.setdefault(f"{strip.length} {strip.opening.house}", deque()).append(strip)
+        name = f"{strip.length} {strip.opening.house}{'' if strip.may_splice else ' in one piece'}"
+        queues.setdefault(name, deque()).append(strip)
     return queues
+
+
+def _piece(name: str, strips: Sequence[Strip], *, lap: int) -> Piece:
+    one = strips[0]
+    may_splice = bool(lap) and one.may_splice
+    return Piece(name, one.length, len(strips), house=one.opening.house, may_splice=may_splice)
 
 
 def _roll(source: Source) -> Roll:
@@ -131,5 +142,5 @@ def _why(strips: Sequence[Strip], sources: Sequence[Source]) -> Iterator[Problem
         yield Problem(
             f"The {strip.part} of {strip.opening.mark} is {format_feet(Length(length))} long; "
             f"the longest roll is {format_feet(Length(longest))}.",
-            "Add a longer roll to the prices: strips are not spliced.",
+            "Add a longer roll to the prices, or allow a splice where the maker does.",
         )

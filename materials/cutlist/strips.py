@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from materials.catalogue.material import Catalogue
 from materials.catalogue.meet import cut_length, material_for
 from openings.takeoff.demand import Line
 from openings.takeoff.specification import Specification
+
+NEVER_SPLICED = {"pan"}
+"""A pan is one piece, whatever a company allows: a joint in it leaks (field practice, grade C)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,12 +25,35 @@ class Opening:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """One strip as it is cut, `length` in nanometres with its trim; `part` and `zone` say where it goes."""
+    """One strip as it is cut, `length` in nanometres with its trim; `part` and `zone` say where it goes.
+
+    Of a strip that is spliced from two, this is the one with the `number` 1 or 2; both overlap by `lap`, and
+    `whole` is what they are long together. A strip in one piece has `number` 0.
+    """
 
     opening: Opening
     part: str
     zone: str
     length: int
+    number: int = 0
+    whole: int = 0
+    lap: int = 0
+
+    @property
+    def may_splice(self) -> bool:
+        """Return whether it could be made of two: a pan never, and what is spliced not again."""
+        return not self.number and self.part not in NEVER_SPLICED
+
+    def spliced(self, lengths: Iterable[int], *, lap: int) -> tuple[Strip, ...]:
+        """Return the two that it is made of."""
+        return tuple(
+            replace(self, length=length, number=number, whole=self.length, lap=lap)
+            for number, length in enumerate(lengths, 1)
+        )
+
+    def other(self) -> Strip:
+        """Return the one that this one is spliced with."""
+        return replace(self, length=self.whole + self.lap - self.length, number=3 - self.number)
 
 
 def strips_of(

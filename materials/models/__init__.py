@@ -7,6 +7,7 @@ from materials.models.need import NeedDate
 from materials.models.order import Coverage, OrderEvent, OrderLine, PurchaseOrder
 from materials.models.rollup import KeptRollUp
 from materials.models.sent import SentOrder
+from materials.models.splice import SpliceRule
 from materials.models.stock import Lot, MinimumLevel, Movement, Place
 from materials.models.supplier import Price, Supplier
 
@@ -31,6 +32,7 @@ __all__ = [
     "PurchaseOrder",
     "SentOrder",
     "SheetAge",
+    "SpliceRule",
     "Supplier",
     "UsedKinds",
 ]

@@ -23,12 +23,16 @@ PARCEL = "all strips"
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """One material for one delivery. `pieces` count what is cut, by length in nanometres."""
+    """One material for one delivery. `pieces` count what is cut, by length in nanometres.
+
+    Where there is a `lap`, a piece may be made of two that overlap by it.
+    """
 
     material: str
     needed: date
     quantity: int
     pieces: Mapping[int, int] = field(default_factory=dict)
+    lap: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +131,7 @@ def _cut(
         found = []
         choices = list(_at_breaks(packs))
         each_seconds = seconds / len(offers) / len(choices)
-        for problem in (cut_problem(priced, wanted.pieces) for priced in choices):
+        for problem in (cut_problem(priced, wanted.pieces, lap=wanted.lap) for priced in choices):
             plan = plan_cuts(problem, seconds=each_seconds, clock=clock)
             broken = verify_cuts(problem, plan)
             if broken:
@@ -147,11 +151,15 @@ def _at_breaks(packs: Sequence[Pack]) -> Iterator[tuple[Pack, ...]]:
             yield (*packs[:place], replace(pack, price=step.price, breaks=()), *packs[place + 1 :])
 
 
-def cut_problem(packs: Sequence[Pack], pieces: Mapping[int, int]) -> CutProblem:
+def cut_problem(packs: Sequence[Pack], pieces: Mapping[int, int], *, lap: int = 0) -> CutProblem:
     """Return the problem of cutting `pieces` (count by nanometres) from the rolls that `packs` are."""
     return CutProblem(
         rolls=tuple(Roll(pack.name, pack.size, pack.price.cents) for pack in packs),
-        pieces=tuple(Piece(str(length), length, count) for length, count in sorted(pieces.items())),
+        pieces=tuple(
+            Piece(str(length), length, count, may_splice=bool(lap))
+            for length, count in sorted(pieces.items())
+        ),
+        lap=lap,
     )
 
 
@@ -161,9 +169,11 @@ def _lines(
     """Yield the rolls that a plan takes, each at what so many of them cost, none below its minimum."""
     rolls: Counter[str] = Counter()
     cut: Counter[str] = Counter()
+    lengths = {str(length): length for length in wanted.pieces}
+    lengths |= {name: int(length) for splice in plan.splices for name, length in splice.parts.items()}
     for each in plan.cuts:
         rolls[each.roll] += each.times
-        cut[each.roll] += each.times * sum(int(name) * count for name, count in each.pieces.items())
+        cut[each.roll] += each.times * sum(lengths[name] * count for name, count in each.pieces.items())
     for pack in sorted(packs, key=lambda pack: pack.name):
         if rolls[pack.name]:
             number = max(rolls[pack.name], pack.minimum)

@@ -16,6 +16,7 @@ from openings.drawing.shapes import Drawing
 from projects.models import Company, House
 from projects.problems import Problem
 from projects.quantities.length import Length
+from projects.quantities.text import format_rounded
 from projects.selectors import row_of
 
 
@@ -27,14 +28,16 @@ class StripShown:
     house: str
     mark: str
     part: str
+    splice: str
     zone: str
     length: Length
 
     @property
     def name(self) -> str:
-        """Return the part, with its side where there are two: `left jamb strip`."""
+        """Return the part, with its side where there are two, and which half of a splice it is."""
         side, _, place = self.zone.partition(" ")
-        return f"{side} {self.part}" if place == "jamb" else self.part
+        name = f"{side} {self.part}" if place == "jamb" else self.part
+        return f"{name}, {self.splice}" if self.splice else name
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,6 +194,9 @@ def _strips(row: CutRoll) -> Iterator[StripShown]:
             house=strip["house"],
             mark=strip["mark"],
             part=strip["part"],
+            splice=f"{strip['number']} of 2, laps {format_rounded(Length(strip['lap']))}"
+            if strip.get("number")
+            else "",
             zone=strip["zone"],
             length=Length(strip["length"]),
         )

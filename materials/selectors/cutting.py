@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
 from django.db.models import Q, Sum
@@ -41,7 +41,7 @@ class InStock:
 
 def kept(strip: Strip) -> dict[str, str | int]:
     """Return the strip as a cut roll keeps it."""
-    return {
+    told: dict[str, str | int] = {
         "opening": strip.opening.key,
         "house": strip.opening.house,
         "mark": strip.opening.mark,
@@ -49,34 +49,40 @@ def kept(strip: Strip) -> dict[str, str | int]:
         "zone": strip.zone,
         "length": strip.length,
     }
+    return told | {"number": strip.number, "whole": strip.whole, "lap": strip.lap} if strip.number else told
 
 
 def strips_to_cut(cut_list: CutList) -> dict[str, list[Strip]]:
     """Return what the list's openings still have cut, by material, in walking order.
 
-    What any list has cut already is left out.
+    What any list has cut already is left out; of a spliced strip the half that was cut.
     """
     found = _strips(cut_list)
     done = _done(cut_list.company, {strip.opening.house for strips in found.values() for strip in strips})
     left: dict[str, list[Strip]] = {}
     for material, strips in found.items():
         for strip in strips:
-            key = (material, *_key(kept(strip)))
-            if done[key]:
-                done[key] -= 1
-            else:
+            cut = done.get((material, *_key(kept(strip))), [])
+            half = cut.pop() if cut else None
+            if half is None:
                 left.setdefault(material, []).append(strip)
+            elif half["whole"]:
+                length, number, lap = (int(half[name]) for name in ("length", "number", "lap"))
+                cut_half = replace(strip, length=length, number=number, whole=strip.length, lap=lap)
+                left.setdefault(material, []).append(cut_half.other())
     return left
 
 
 def is_stale(cut_list: CutList, rolls: Sequence[CutRoll], to_cut: Mapping[str, Sequence[Strip]]) -> bool:
     """Return whether the openings want other strips, `to_cut`, than the rolls that are still to cut."""
-    planned = Counter(
-        (roll.material, *_key(strip)) for roll in rolls if roll.cut_at is None for strip in roll.strips
-    )
-    wanted = Counter(
-        (material, *_key(kept(strip))) for material, strips in to_cut.items() for strip in strips
-    )
+    planned: Counter[tuple[str | int, ...]] = Counter()
+    for roll in rolls:
+        if roll.cut_at is None:
+            planned.update({(roll.material, *key): halves for key, halves in _halves(roll.strips).items()})
+    wanted: Counter[tuple[str | int, ...]] = Counter()
+    for material, strips in to_cut.items():
+        halves_of = _halves(kept(strip) for strip in strips)
+        wanted.update({(material, *key): halves for key, halves in halves_of.items()})
     unlaid = {problem["material"] for problem in cut_list.problems}
     return planned != Counter({key: count for key, count in wanted.items() if key[0] not in unlaid})
 
@@ -220,18 +226,41 @@ def _only_of(
     return found
 
 
-def _done(company: Company, houses: set[str]) -> Counter[tuple[str | int, ...]]:
+def _done(company: Company, houses: set[str]) -> dict[tuple[str | int, ...], list[Kept]]:
+    """Return what was cut by strip: those in one piece, both halves as one, and halves alone."""
     rolls = CutRoll.objects.of(company).filter(cut_at__isnull=False)
     rolls = rolls.filter(Q(cut_list__house__code__in=houses) | Q(cut_list__house__isnull=True))
-    return Counter(
-        (material, *_key(strip))
-        for material, strips in rolls.values_list("material", "strips")
-        for strip in strips
-    )
+    found: dict[tuple[str | int, ...], list[Kept]] = {}
+    for material, strips in rolls.values_list("material", "strips"):
+        for strip in strips:
+            found.setdefault((material, *_key(strip)), []).append({"whole": 0, **strip})
+    return {key: _joined(strips) for key, strips in found.items()}
+
+
+def _joined(strips: Sequence[Kept]) -> list[Kept]:
+    """Return one strip for each two halves that belong together, last; halves alone first."""
+    halves = [
+        [strip for strip in strips if strip["whole"] and strip["number"] == number] for number in (1, 2)
+    ]
+    both = min(len(some) for some in halves)
+    alone = [half for some in halves for half in some[both:]]
+    return [
+        *alone,
+        *({**half, "whole": 0} for half in halves[0][:both]),
+        *(strip for strip in strips if not strip["whole"]),
+    ]
+
+
+def _halves(strips: Iterable[Kept]) -> Counter[tuple[str | int, ...]]:
+    """Return how often each strip is there, counted in halves."""
+    counted: Counter[tuple[str | int, ...]] = Counter()
+    for strip in strips:
+        counted[_key(strip)] += 1 if strip.get("whole") else 2
+    return counted
 
 
 def _key(strip: Kept) -> tuple[str | int, ...]:
-    return strip["opening"], strip["part"], strip["zone"], strip["length"]
+    return strip["opening"], strip["part"], strip["zone"], strip.get("whole") or strip["length"]
 
 
 def _counted_on(cut_list: CutList, today: date) -> Counter[tuple[int, int]]:

@@ -12,6 +12,7 @@ from materials.services.needs import set_need_dates
 from materials.services.price_lists import load_price_list
 from materials.services.prices import set_price, set_supplier
 from materials.services.sending import send_order
+from materials.services.splices import allow_splices, forbid_splices
 from materials.services.stock import (
     add_offcut,
     add_stock,
@@ -30,12 +31,14 @@ __all__ = [
     "add_offcut",
     "add_sheet",
     "add_stock",
+    "allow_splices",
     "cancel_order",
     "correct_lot",
     "count_lot",
     "cut_roll",
     "discard_draft",
     "draft_change",
+    "forbid_splices",
     "issue_order",
     "load_price_list",
     "make_cut_list",

@@ -23,6 +23,7 @@ from materials.selectors.cutting import (
 )
 from materials.selectors.orders import local_today
 from materials.selectors.prices import market_today
+from materials.selectors.splices import laps_of
 from materials.services.ledger import Step, book, new_lot
 from projects import jobs
 from projects.actors import Actor
@@ -111,7 +112,7 @@ def papers_hash(cut_list: CutList) -> str:
 
 def _lay_out(row: CutList) -> None:
     market, today = market_today(row.company), local_today(row.company)
-    wanted, heaps = strips_to_cut(row), stock_to_cut(row, today)
+    wanted, heaps, laps = strips_to_cut(row), stock_to_cut(row, today), laps_of(row.company)
     last = row.rolls.order_by("position").last()
     position = last.position if last else 0
     rolls: list[CutRoll] = []
@@ -123,7 +124,8 @@ def _lay_out(row: CutList) -> None:
             sources = sources_of_order(row, material, there)
         else:
             sources = sources_of(material, there, market)
-        laid = lay_out(wanted[material], sources, seconds=SECONDS, clock=time.monotonic)
+        lap = laps.get(material, 0)
+        laid = lay_out(wanted[material], sources, seconds=SECONDS, clock=time.monotonic, lap=lap)
         row.problems += [
             {"material": material, "problem": problem.problem, "remedy": problem.remedy}
             for problem in laid.problems

@@ -20,6 +20,7 @@ from materials.ordering.workdays import in_by
 from materials.selectors.demand import Key, OpeningDemand
 from materials.selectors.inputs import inputs_of
 from materials.selectors.orders import local_today
+from materials.selectors.splices import laps_to_order
 from openings.selectors import specifications_in_force
 from openings.takeoff.compute import RULES_VERSION
 from openings.takeoff.settings import as_json
@@ -62,7 +63,9 @@ def write_drafts(
     frame = {**_frame(by, lack.week, lack.openings), "changes": changes}
     market = market_of(today=today, currency=by.company.currency, suppliers=suppliers.values(), prices=prices)
     market = _in_our_guns(market, frame["specification"])
-    bought = buy(lack.wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
+    laps = laps_to_order(by.company)
+    wanted = [replace(one, lap=laps.get(one.material, 0)) for one in lack.wanted]
+    bought = buy(wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
     orders = []
     for code, lines in _by_supplier(bought).items():
         supplier = suppliers[code]

@@ -192,12 +192,12 @@ def take(request: HttpRequest, pk: int) -> HttpResponse:
     return Editing(request, "materials/take_form.html", form, save, new_key(), {"lot": shown}).answer()
 
 
-def length_of(text: str) -> Length:
-    """Return a length as typed. Raises BadValue at the field `length`."""
+def length_of(text: str, *, field: str = "length") -> Length:
+    """Return a length as typed. Raises BadValue at its field."""
     try:
         return parse_length(text)
     except BadValue as error:
-        raise BadValue(problem=error.problem, remedy=error.remedy, field="length", value=text) from error
+        raise BadValue(problem=error.problem, remedy=error.remedy, field=field, value=text) from error
 
 
 def _target(request: HttpRequest, form: TakeForm) -> Place:

@@ -135,6 +135,7 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "order-cancel": lambda there: {"reason": "The house stopped."},
     "supplier-edit": lambda there: {"name": "Thistle and Sons"},
     "stock-count": _counted,
+    "splices": lambda there: {"lap": "6"},
     "lot-correct": lambda there: {"pieces": "-2", "reason": "Two too many were written."},
     "offcut-new": lambda there: {"length": "14'-6\"", "name": "B-12"},
     "lot-take": lambda there: {"kind": "use", "pieces": "2"},

@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
-from materials.models import CutList, CutRoll
+from materials.models import CutList, CutRoll, SpliceRule
+from materials.models.splice import LEAST_LAP_NM
 from materials.services import set_kinds
 from openings.models import WindowPhoto
 from projects.models import Company, Job, Membership, Role
@@ -84,6 +85,10 @@ def _lot(company):
     return tubes(MembershipFactory(company=company), 12, lot="S-131")
 
 
+def _splice(company):
+    return SpliceRule.objects.create(company=company, material="drip-cap", lap_nm=LEAST_LAP_NM)
+
+
 def _cut_list(company):
     return a_row(CutList, company)
 
@@ -130,6 +135,7 @@ MAKERS: dict[str, Maker] = {
     "wanted": _wanted,
     "lot": _lot,
     "supplier": _supplier,
+    "splice": _splice,
     "cut_list": _cut_list,
     "roll": _roll,
     "judged": _judged,

@@ -14,7 +14,7 @@ from django.utils import timezone
 
 from config.demo.files import table
 from crews.models import Assignment, Crew, CrewMember
-from materials.models import CutList, CutRoll, InstructionSheet, Lot, PurchaseOrder, Supplier
+from materials.models import CutList, CutRoll, InstructionSheet, Lot, PurchaseOrder, SpliceRule, Supplier
 from openings import services as openings_services
 from openings.models import Opening, ScheduleImport, WindowEntry, WindowPhoto
 from projects import services as projects_services
@@ -91,6 +91,7 @@ def _things(company: Company) -> dict[str, Find]:
         "schedule": lambda: ScheduleImport.objects.get(company=company, file_name=BAD_ROWS.name),
         "order": lambda: PurchaseOrder.objects.filter(company=company, issued_at=None).earliest("pk"),
         "issued": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
+        "splice": lambda: SpliceRule.objects.filter(company=company).earliest("pk"),
         "wanted": lambda: PurchaseOrder.objects.filter(company=company, number__isnull=False).earliest("pk"),
         "supplier": lambda: Supplier.objects.filter(company=company).earliest("pk"),
         "lot": lambda: Lot.objects.filter(company=company).earliest("pk"),

@@ -22,8 +22,10 @@ from materials.models import (
     Place,
     PurchaseOrder,
     SentOrder,
+    SpliceRule,
     UsedKinds,
 )
+from materials.models.splice import LEAST_LAP_NM
 from openings.models import Opening, ScheduleImport, WindowEntry, WindowPhoto, WindowRecord
 from projects.models import AuditEntry, Company, Elevation, House, Job, Membership, Owned, Project, User
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
@@ -173,6 +175,9 @@ MAKERS: dict[type[Owned], Callable[[Company], Any]] = {
     Movement: _movement,
     CutList: _cut_list,
     CutRoll: _cut_roll,
+    SpliceRule: lambda company: SpliceRule.objects.create(
+        company=company, material=f"thing-{next(_numbers)}", lap_nm=LEAST_LAP_NM
+    ),
     UsedKinds: _used_kinds,
     PairTaken: _pair_taken,
     AuditEntry: _audit_entry,

@@ -14,6 +14,8 @@ pytestmark = pytest.mark.django_db
 # rows that are never changed at all say so before anything else
 BORDER = "another company|never changed"
 STAYS = "change its company|never changed"
+# what a row has in place of this reference: it has one of them alone
+INSTEAD = {"CutList.order": ("house",)}
 SWAP, INSERT, BULK = "swap", "insert", "bulk insert"
 
 
@@ -35,7 +37,8 @@ def point_abroad(model, field, way):
     if field.related_model is not model:
         model._default_manager.filter(company=foreign.company)._raw_delete("default")
     if way == SWAP:
-        model._default_manager.filter(pk=row.pk).update(**{field.name: foreign})
+        instead = dict.fromkeys(INSTEAD.get(f"{model.__name__}.{field.name}", ()))
+        model._default_manager.filter(pk=row.pk).update(**{field.name: foreign}, **instead)
         return row
     if deletable(model):
         model._default_manager.filter(pk=row.pk)._raw_delete("default")

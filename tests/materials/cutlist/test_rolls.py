@@ -102,6 +102,69 @@ def test_without_any_roll_the_reason_is_said() -> None:
     assert problem.problem == "Nothing lies in stock, and no supplier has a price."
 
 
+LAP = 4 * NM_PER_INCH
+
+
+def spliced(strips, *sources):
+    return lay_out(strips, sources, seconds=5, clock=time.monotonic, lap=LAP)
+
+
+def test_a_strip_longer_than_every_roll_is_made_of_two_with_the_lap() -> None:
+    # 700 in from rolls of 600: 600 and 700 + 4 - 600 = 104
+    found = spliced([strip(700, part="drip cap")], roll(50, 3_000))
+
+    halves = sorted((cut.number, cut.length // NM_PER_INCH) for each in found.rolls for cut in each.strips)
+    assert halves == [(1, 600), (2, 104)]
+    assert {cut.whole for each in found.rolls for cut in each.strips} == {700 * NM_PER_INCH}
+
+
+def test_a_splice_saves_a_roll() -> None:
+    # five strips of 115 in two sticks of 290: two in each, and the fifth of 60 + 59, which are 115 + 4;
+    # in one piece the fifth takes a third stick
+    strips = [strip(115, f"W{n}", part="drip cap") for n in range(5)]
+    stick = Source("stick", 290 * NM_PER_INCH, 1_100, None)
+
+    assert len(laid(strips, stick).rolls) == 3
+    found = spliced(strips, stick)
+    assert len(found.rolls) == 2
+    assert sum(1 for each in found.rolls for cut in each.strips if cut.number) == 2
+
+
+def test_a_pan_is_never_spliced() -> None:
+    found = spliced([strip(700, "W7", part="pan")], roll(50, 3_000))
+
+    assert found.rolls == ()
+    assert found.problems[0].problem.startswith("The pan of W7 is 58'-4\" long")
+    # a pan and a strip of one length and house are told apart: the strip is spliced, the pan is not
+    strips = [strip(115, f"W{n}", part="pan") for n in range(4)] + [strip(115, "W9", part="head strip")]
+    stick = Source("stick", 290 * NM_PER_INCH, 1_100, None)
+    halves = [cut for each in spliced(strips, stick).rolls for cut in each.strips if cut.number]
+    assert {half.part for half in halves} == {"head strip"}
+
+
+def test_the_other_half_of_a_splice_is_as_long_as_what_is_missing_with_the_lap() -> None:
+    first, second = strip(115).spliced([60 * NM_PER_INCH, 59 * NM_PER_INCH], lap=LAP)
+
+    assert first.other() == second
+    assert second.other() == first
+    assert not first.may_splice
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.lists(st.integers(10, 590), min_size=1, max_size=12))
+def test_spliced_or_not_every_strip_comes_out_whole(lengths) -> None:
+    strips = [strip(inches, f"W{n}") for n, inches in enumerate(lengths)]
+
+    found = spliced(strips, roll(50, 4_000))
+
+    got: Counter[tuple[str, int]] = Counter()
+    for cut in (cut for each in found.rolls for cut in each.strips):
+        whole = cut.whole or cut.length
+        got[cut.opening.mark, whole] += cut.length - (cut.lap if cut.number == 2 else 0)
+    assert got == Counter({(one.opening.mark, one.length): one.length for one in strips})
+    assert len(found.rolls) <= len(laid(strips, roll(50, 4_000)).rolls)
+
+
 @settings(max_examples=100, deadline=None)
 @given(
     st.lists(st.tuples(st.integers(10, 590), st.sampled_from(["LOT-1", "LOT-2"])), min_size=1, max_size=15),

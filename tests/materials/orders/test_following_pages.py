@@ -10,6 +10,7 @@ from materials.selectors.orders import order_of
 from materials.services import set_price
 from projects.quantities.money import Money
 from tests.materials.orders.building import LONG_AGO, issue
+from tests.materials.orders.test_pages import form_of
 
 pytestmark = pytest.mark.django_db
 
@@ -145,3 +146,19 @@ def test_a_draft_past_its_last_day_says_that_it_is_late(office, site):
 
     assert "It was to be ordered by" in page(office, draft)
     assert "late: was due" in office.get(reverse("order-week", args=[site.monday])).content.decode()
+
+
+def test_the_week_issues_each_draft_with_one_press(office, site):
+    draft = site.draft()
+    form = form_of(office.get(reverse("order-week", args=[site.monday])))
+    site.widen("W1", 48)
+
+    stale = office.post(reverse("order-issue", args=[draft.pk]), form)
+    site.widen("W1", 36)
+    office.post(reverse("order-issue", args=[draft.pk]), form)
+
+    assert stale.status_code == 409
+    assert "A house changed since this draft was made" in stale.content.decode()
+    draft.refresh_from_db()
+    assert draft.number.endswith("-001")
+    assert "Issue order to" not in office.get(reverse("order-week", args=[site.monday])).content.decode()

@@ -89,22 +89,6 @@ def test_same_form_with_other_lines_is_refused_in_words(office, site):
     assert "This form was already sent with other lines. Reload to see the order." in answer.content.decode()
 
 
-def test_the_week_issues_each_draft_with_one_press(office, site):
-    draft = site.draft()
-    form = form_of(office.get(at("order-week", site.monday)))
-    site.widen("W1", 48)
-
-    stale = office.post(at("order-issue", draft.pk), form)
-    site.widen("W1", 36)
-    office.post(at("order-issue", draft.pk), form)
-
-    assert stale.status_code == 409
-    assert "A house changed since this draft was made" in stale.content.decode()
-    draft.refresh_from_db()
-    assert draft.number.endswith("-001")
-    assert "Issue order to" not in office.get(at("order-week", site.monday)).content.decode()
-
-
 def test_second_manager_reads_who_was_first(office, client_of, site, owner):
     draft = site.draft()
     late = form_of(client_of(owner).get(at("order", draft.pk)))
