@@ -36,13 +36,15 @@ def house_by_house(problem: WholeProblem) -> Iterator[list[Layout]]:
         return
     rolls = [index for index, number in enumerate(cover.numbers) for _ in range(number)]
     offcuts = sum(1 for index in rolls if not problem.stocks[index].cost)
-    tape = _Tape(problem, [problem.stocks[index].room for index in rolls], offcuts=offcuts)
-    layouts = [Layout(rolls[which], pattern, times) for which, pattern, times in tape.cut_all()]
+    tape = _Tape(problem, rolls, offcuts=offcuts)
+    cut = list(tape.cut_all())
+    layouts = [Layout(rolls[which], pattern, times) for which, pattern, times in cut]
     if not tape.has_pieces():
         yield layouts
     for last in LAST_TOGETHER:
         kept = layouts[: max(0, len(layouts) - last)]
-        stocks = rolls[sum(layout.times for layout in kept) :]
+        # an offcut that holds nothing was passed over, so rolls are counted by where they lie
+        stocks = rolls[next((which + times for which, _, times in reversed(cut[: len(kept)])), 0) :]
         pieces = dict(enumerate(rest.after(kept).counts))
         for filled in fillings_of(problem, stocks, {i: count for i, count in pieces.items() if count}):
             yield [*kept, *(Layout(stock, pattern, 1) for stock, pattern in filled)]
@@ -51,9 +53,10 @@ def house_by_house(problem: WholeProblem) -> Iterator[list[Layout]]:
 class _Tape:
     """The rolls in order, offcuts first; the houses being cut, the last opened last; and those that wait."""
 
-    def __init__(self, problem: WholeProblem, rooms: Sequence[int], *, offcuts: int) -> None:
+    def __init__(self, problem: WholeProblem, rolls: Sequence[int], *, offcuts: int) -> None:
         self.problem = problem
-        self.rooms = rooms
+        self.rolls = rolls
+        self.rooms = [problem.stocks[index].room for index in rolls]
         self.offcuts = offcuts
         self.counts = list(problem.counts)
         self.kinds: dict[str, list[int]] = {}
@@ -62,7 +65,7 @@ class _Tape:
         self.waiting = sorted(self.kinds, key=lambda house: -self._length([house]))
         self.open: list[str] = []
         self.next: list[str] = []
-        self.spare = max(0, sum(rooms) - self._length(self.waiting)) // SPARE
+        self.spare = max(0, sum(self.rooms) - self._length(self.waiting)) // SPARE
 
     def has_pieces(self) -> bool:
         """Return whether anything is left to cut."""
@@ -103,7 +106,8 @@ class _Tape:
     def _alike(self, which: int) -> tuple[Pattern, int] | None:
         """Return a whole filling that one house has several times over, and how often; None: it has none."""
         room = self.rooms[which]
-        same = sum(1 for _ in itertools.takewhile(room.__eq__, self.rooms[which:-1]))
+        # rolls of one length may be of several kinds, of which one is had a few times only
+        same = sum(1 for _ in itertools.takewhile(self.rolls[which].__eq__, self.rolls[which:-1]))
         times = min(same, self._length(self.open) // room) if len(self.open) == 1 else 0
         while times > 1:
             pattern = self._fullest(self.open, room, times=times)

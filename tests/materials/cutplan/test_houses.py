@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import time
+
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from materials.cutplan.houses import house_by_house
-from materials.cutplan.problem import CutProblem, Piece, Roll
+from materials.cutplan.plan import Status
+from materials.cutplan.problem import CutProblem, Offcut, Piece, Roll
+from materials.cutplan.solve import plan_cuts
+from materials.cutplan.verify import verify
 from materials.cutplan.whole import Layout, in_whole_numbers
 
 from .building import planned, rolls_of
@@ -69,6 +74,65 @@ def test_cost_goes_before_houses():
 
     assert plan.cost == 2
     assert [houses_on(cut) for cut in plan.cuts] == [{"A", "B"}]
+
+
+def test_an_offcut_that_holds_nothing_uses_up_no_roll():
+    # 10 goes into one offcut of 20, the other stays. Of 600: 390 three times alone, as 390 + 211 = 601 is too
+    # long, 211 + 211 together and 211 alone: five rolls, of which only one is had at 4, the others cost 8
+    problem = CutProblem(
+        rolls=(Roll("here", 600, 4, available=1), Roll("to come", 600, 8)),
+        pieces=(
+            Piece("A short", 10, 1, "A"),
+            Piece("A jamb", 211, 3, "A"),
+            Piece("A sill", 390, 2, "A"),
+            Piece("B sill", 390, 1, "B"),
+        ),
+        offcuts=(Offcut("one", 20), Offcut("other", 20)),
+        usable_offcut=36,
+    )
+
+    plan = planned(problem)
+
+    assert (plan.status, plan.cost, plan.bound) == (Status.OPTIMAL, 36, 36)
+    assert sum(cut.times for cut in plan.cuts if cut.roll == "here") == 1
+
+
+def test_rolls_of_one_length_are_told_apart():
+    # A fills three rolls of 600 alike, B takes a fourth: 4 + 8 + 8 + 8, for one roll alone costs 4
+    problem = CutProblem(
+        rolls=(Roll("here", 600, 4, available=1), Roll("to come", 600, 8)),
+        pieces=(Piece("A sill", 300, 6, "A"), Piece("B sill", 100, 1, "B")),
+    )
+
+    plan = planned(problem)
+
+    assert (plan.cost, plan.bound) == (28, 28)
+    assert sum(cut.times for cut in plan.cuts if cut.roll == "here") == 1
+
+
+LENGTHS = st.tuples(st.integers(1, 590), st.integers(1, 4), st.sampled_from("AB"))
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(LENGTHS, min_size=1, max_size=8),
+    st.lists(st.integers(5, 400), max_size=4),
+    st.integers(0, 3),
+)
+def test_what_is_there_is_used_no_oftener_than_it_is_there(lengths, offcuts, here):
+    problem = CutProblem(
+        rolls=(Roll("here", 600, 4, available=here), Roll("to come", 600, 8)),
+        pieces=tuple(
+            Piece(f"{house} {number}", length, count, house)
+            for number, (length, count, house) in enumerate(lengths)
+        ),
+        offcuts=tuple(Offcut(f"offcut {number}", length) for number, length in enumerate(offcuts)),
+        usable_offcut=36,
+    )
+
+    plan = plan_cuts(problem, seconds=5, clock=time.monotonic)
+
+    assert verify(problem, plan) == ()
 
 
 def test_houses_of_an_order_lie_on_hardly_more_rolls_than_they_need():
