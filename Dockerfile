@@ -6,9 +6,10 @@ RUN python -m venv .venv \
     && .venv/bin/python -m pip install --no-cache-dir --require-hashes -r requirements.lock
 
 FROM python:3.11-slim-bookworm
-# what PDFs are drawn with
+# what PDFs are drawn with, and backups made with
 RUN apt-get update \
     && apt-get install -y --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 \
+        postgresql-client \
     && rm -rf /var/lib/apt/lists/* \
     && useradd --system --uid 10001 --home-dir /srv/lapwise lapwise \
     && install -d -o lapwise -g lapwise /var/lib/lapwise

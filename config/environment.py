@@ -64,8 +64,11 @@ def mail(default_folder: Path) -> dict[str, Any]:
 def kept_secret(file: Path) -> str:
     """Return SECRET_KEY, else the key in `file`, made on first use and readable by its owner only."""
     given: str = env.str("SECRET_KEY", default="")
-    if given:
-        return given
+    return given or kept_key(file)
+
+
+def kept_key(file: Path) -> str:
+    """Return the key in `file`, made on first use and readable by its owner only."""
     file.parent.mkdir(parents=True, exist_ok=True)
     draft = file.with_name(f"{file.name}.{os.getpid()}")
     if not file.exists():

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import BinaryIO
 
 from django.conf import settings
 
@@ -12,12 +15,18 @@ JOBS, INSTRUCTIONS = KINDS = "jobs", "instructions"
 
 def keep(content: bytes, *, path: str, claim: str) -> None:
     """Put `content` at `path` below the media folder; nobody ever sees half of it."""
-    place = place_of(path)
+    with whole(place_of(path), claim=claim) as handle:
+        handle.write(content)
+
+
+@contextmanager
+def whole(place: Path, *, claim: str) -> Iterator[BinaryIO]:
+    """Give a draft to write; it is at `place` once the block has ended well, and gone where it has not."""
     place.parent.mkdir(parents=True, exist_ok=True)
     draft = place.with_name(f".{place.stem}.{claim}.part")
     try:
         with draft.open("wb") as handle:
-            handle.write(content)
+            yield handle
             handle.flush()
             os.fsync(handle.fileno())
         draft.replace(place)

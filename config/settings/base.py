@@ -70,6 +70,7 @@ TEMPLATES = [
 # --- data
 DATABASES = {"default": database(VAR / "lapwise.sqlite3")}
 MEDIA_ROOT = Path(env.str("MEDIA_ROOT", default=str(VAR / "media")))
+BACKUP_KEY_FILE = Path(env.str("BACKUP_KEY_FILE", default=str(VAR / "backup-key")))
 STATIC_URL = "static/"
 STATICFILES_DIRS = [ROOT / "static"]
 
