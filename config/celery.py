@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import sys
 import warnings
 from typing import Any
 
 from celery import Celery
 from celery.platforms import SecurityWarning
-from celery.signals import worker_ready
+from celery.signals import worker_init, worker_ready
+from django.core.exceptions import ImproperlyConfigured
 
 # Celery warns root because pickled messages run as root: ours are JSON, which runs nothing.
 warnings.filterwarnings("ignore", category=SecurityWarning)
@@ -46,6 +48,17 @@ def set_the_clock(sender: Celery, **_: Any) -> None:
         name="ask for due crew sheets",
         expires=SHEETS_SECONDS,
     )
+
+
+@worker_init.connect
+def refuse_at_start(**_: Any) -> None:
+    """End a worker whose database could lose what it acknowledged."""
+    from config.checks import refuse_unsafe_database
+
+    try:
+        refuse_unsafe_database()
+    except ImproperlyConfigured as reason:
+        sys.exit(str(reason))
 
 
 @worker_ready.connect

@@ -8,9 +8,9 @@ from typing import Any
 
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, register
-from django.db import connections
+from django.db import OperationalError, connections
 
-from config.environment import SQLITE, SQLITE_OPTIONS
+from config.environment import SQLITE, SQLITE_OPTIONS, Misconfigured
 from materials.catalogue.check import catalogue_problems
 from materials.catalogue.load import FOLDER as MATERIALS
 from materials.compatibility.check import pair_problems
@@ -19,6 +19,7 @@ from openings.methods.load import FOLDER as METHODS
 
 FULL = 2
 HINT = "See config/environment.py."
+MUST_BE_ON = ("fsync", "synchronous_commit", "full_page_writes")
 SAFE: dict[str, Callable[[Any], bool]] = {
     "journal_mode": lambda mode: mode == "wal",
     "synchronous": lambda level: level == FULL,
@@ -53,6 +54,43 @@ def sqlite_runs_safely(
         for name, is_safe in SAFE.items()
         if not is_safe(found[name])
     ]
+
+
+@register("database")
+def postgres_runs_safely(
+    app_configs: Any, databases: Sequence[str] | None = None, **_: Any
+) -> Sequence[CheckMessage]:
+    """Ask the open PostgreSQL connection whether what it acknowledges survives a power cut."""
+    connection = connections["default"]
+    if connection.vendor != "postgresql" or not databases:
+        return []
+    with connection.cursor() as cursor:
+        found = {name: cursor.execute(f"SHOW {name}").fetchone()[0] for name in MUST_BE_ON}
+    return [
+        Error(f"PostgreSQL runs with {name} = {value}.", hint=f"Set {name} = on.")
+        for name, value in found.items()
+        if value != "on"
+    ]
+
+
+def refuse_unsafe_database() -> None:
+    """Raise Misconfigured where the database could lose what it acknowledged: asked before the first request.
+
+    A database that is away is asked nothing: pages say so until it is back.
+    """
+    try:
+        wrong = [
+            error
+            for ask in (sqlite_runs_safely, postgres_runs_safely)
+            for error in ask(None, databases=["default"])
+        ]
+    except OperationalError:
+        return
+    finally:
+        connections["default"].close()  # processes that part later share none
+    if wrong:
+        told = " ".join(f"{error.msg} {error.hint}" for error in wrong)
+        raise Misconfigured(f"Lapwise does not start. {told}")
 
 
 @register

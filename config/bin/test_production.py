@@ -86,11 +86,20 @@ def may_create(address: str) -> bool:
 @contextmanager
 def own_postgres(folder: Path) -> Iterator[str]:
     """Run a PostgreSQL of our own on a free port."""
+    port = free_port()
+    with running(new_cluster(folder, port), folder=folder / "postgres"):
+        address = f"postgres://postgres@127.0.0.1:{port}/postgres"
+        wait_until(lambda: may_create(address), "PostgreSQL")
+        yield address
+
+
+def new_cluster(folder: Path, port: int) -> list[str]:
+    """Make a PostgreSQL of our own, with checksums, and return the command that serves it."""
     programs = sorted(Path("/usr/lib/postgresql").glob("*/bin"), reverse=True)
     found = str(programs[0]) if programs else os.path.dirname(shutil.which("initdb") or "")
     if not found:
         sys.exit("test-production: there is no PostgreSQL. Give DATABASE_URL, or: apt-get install postgresql")
-    files, port = folder / "postgres", free_port()
+    files = folder / "postgres"
     files.mkdir()
     as_user: list[str] = []
     if os.geteuid() == 0:
@@ -108,7 +117,8 @@ def own_postgres(folder: Path) -> Iterator[str]:
         "-k",
     ]
     subprocess.run([*as_user, *make], check=True, cwd=files, stdout=subprocess.DEVNULL)
-    serve = [
+    return [
+        *as_user,
         f"{found}/postgres",
         "-D",
         str(files / "data"),
@@ -119,10 +129,6 @@ def own_postgres(folder: Path) -> Iterator[str]:
         "-h",
         "127.0.0.1",
     ]
-    with running([*as_user, *serve], folder=files):
-        address = f"postgres://postgres@127.0.0.1:{port}/postgres"
-        wait_until(lambda: may_create(address), "PostgreSQL")
-        yield address
 
 
 def drop_databases(server: str) -> None:

@@ -2,47 +2,16 @@
 
 from __future__ import annotations
 
-import random
-import threading
-from contextlib import suppress
-
 import pytest
-from django.db import connection, transaction
 
 from materials import services
 from materials.errors import AlreadyIssued
 from materials.models import Coverage, OrderEvent, PurchaseOrder
-from projects.errors import UserError
 from projects.models import Counter, Job
-from tests.factories.orders import DraftFactory
 from tests.materials.orders.building import seen
+from tests.materials.orders.races import all_at_once, number_many
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-class Rollback(Exception):
-    pass
-
-
-def all_at_once(*works):
-    """Run each work in a thread of its own, all released together; return what each gave or raised."""
-    together, given = threading.Barrier(len(works)), [None] * len(works)
-
-    def run(place, work):
-        together.wait()
-        try:
-            given[place] = work()
-        except UserError as refusal:
-            given[place] = refusal
-        finally:
-            connection.close()
-
-    threads = [threading.Thread(target=run, args=pair) for pair in enumerate(works)]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    return given
 
 
 def test_four_who_make_drafts_make_one(site):
@@ -93,23 +62,5 @@ def test_drafting_and_discarding_at_once_leaves_nothing_half(site):
     assert (PurchaseOrder.objects.count(), Coverage.objects.count()) == (1, 16)
 
 
-def test_numbers_have_no_gap_though_every_third_is_rolled_back(manager, company):
-    drafts = [DraftFactory(company=company) for _ in range(24)]
-    chance = random.Random(7)
-    shares = [drafts[place::8] for place in range(8)]
-
-    def work(own):
-        for draft in own:
-            taken_back = chance.random() < 1 / 3
-            with suppress(Rollback), transaction.atomic():
-                services.issue_order(by=manager, order=draft, key=f"form-{draft.pk}", seen=seen(draft))
-                if taken_back:
-                    raise Rollback
-
-    all_at_once(*[lambda own=own: work(own) for own in shares])
-
-    numbers = sorted(PurchaseOrder.objects.exclude(number=None).values_list("number", flat=True))
-    year = numbers[0][:4]
-    assert 0 < len(numbers) < 24
-    assert numbers == [f"{year}-{place:03d}" for place in range(1, len(numbers) + 1)]
-    assert Counter.objects.get(kind="order").last == len(numbers)
+def test_numbers_have_no_gap_though_every_third_is_rolled_back(manager):
+    number_many(manager, each=3)

@@ -41,8 +41,17 @@ def free_port() -> int:
 
 
 @contextmanager
-def serving(folder: str, *, processes: int = 3) -> Iterator[str]:
+def serving(folder: str, *, processes: int = 3, **changes: str) -> Iterator[str]:
     """Serve the application, and yield its address."""
+    with running_server(folder, processes=processes, **changes) as (address, _):
+        yield address
+
+
+@contextmanager
+def running_server(
+    folder: str, *, processes: int = 3, **changes: str
+) -> Iterator[tuple[str, subprocess.Popen[bytes]]]:
+    """Serve the application, and yield its address and the server, whose children do the work."""
     port = free_port()
     environment = {
         **{name: value for name, value in os.environ.items() if name not in {"REDIS_URL", "VAR_FOLDER"}},
@@ -52,6 +61,7 @@ def serving(folder: str, *, processes: int = 3) -> Iterator[str]:
         "VAR_FOLDER": folder,
         "PORT": str(port),
         "WEB_CONCURRENCY": str(processes),
+        **changes,
     }
     command = [sys.executable, "-m", "gunicorn", "--config", "config/gunicorn.py", "config.wsgi"]
     with subprocess.Popen(
@@ -65,7 +75,7 @@ def serving(folder: str, *, processes: int = 3) -> Iterator[str]:
     ) as running:
         try:
             _wait_for(f"http://127.0.0.1:{port}/healthz", running)
-            yield f"http://127.0.0.1:{port}"
+            yield f"http://127.0.0.1:{port}", running
         finally:
             running.terminate()
             running.wait(timeout=30)

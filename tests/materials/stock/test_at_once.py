@@ -12,7 +12,7 @@ from materials import services
 from materials.errors import NotEnough
 from materials.models import Movement
 from projects import triggers
-from tests.materials.orders.test_at_once import all_at_once
+from tests.materials.orders.races import all_at_once
 from tests.materials.stock.building import TUBE, key, shop, there, tubes
 
 pytestmark = pytest.mark.django_db(transaction=True)

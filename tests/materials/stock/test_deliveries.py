@@ -18,7 +18,7 @@ from projects.errors import BadValue, NotAllowed, NotThere
 from projects.models import AuditEntry
 from tests.factories.orders import DraftFactory
 from tests.materials.orders.building import bought, build
-from tests.materials.orders.test_at_once import all_at_once
+from tests.materials.orders.races import all_at_once
 from tests.materials.stock.building import JUNE, TUBE, key, shop, there
 
 pytestmark = pytest.mark.django_db
