@@ -50,9 +50,11 @@ def drill(file: Path | None) -> Iterator[Check]:
 
 
 def _compared(contents: Contents, folder: Path, scratch: Sqlite | Postgres) -> Iterator[Check]:
-    yield _same("tables", contents.tables, scratch.hashes())
+    tables = _same("tables", contents.tables, scratch.hashes())
+    yield tables
     yield _same("files", contents.files, laid_out(folder))
-    yield _invariants(scratch.url, media=folder / MEDIA, is_older=is_older(contents))
+    if tables.holds:
+        yield _invariants(scratch.url, media=folder / MEDIA, is_older=is_older(contents))
 
 
 def _same(what: str, wanted: Mapping[str, str], found: Mapping[str, str]) -> Check:

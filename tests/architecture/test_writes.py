@@ -7,7 +7,14 @@ from collections.abc import Iterator
 
 from tests.architecture.source import APPS, CORE, ROOT, Module, core, dotted, ours
 
-WRITERS = ("/services/", "/services.py", "projects/jobs.py", "projects/triggers.py", "projects/kept.py")
+WRITERS = (
+    "/services/",
+    "/services.py",
+    "projects/jobs.py",
+    "projects/triggers.py",
+    "projects/kept.py",
+    "config/benches/issuing.py",  # an order longer than drafting makes any, in a database that is thrown away
+)
 ALWAYS_WRITE = {
     "save",
     "delete",
