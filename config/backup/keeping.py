@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import os
 import secrets
+import shutil
 import tempfile
-from collections.abc import Iterator
+import time
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -27,6 +29,8 @@ from projects.job_files import keep, whole
 from projects.models import Company, User
 
 NAMED = "lapwise-*.backup"
+WORKPLACE = "unsealed-"
+LONGEST_SECONDS = 24 * 3600
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +52,8 @@ def database() -> Sqlite | Postgres:
 def workplace() -> Iterator[Path]:
     """Give a folder that only we read, on the disk of the data, gone afterwards."""
     settings.VAR.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix="backup-", dir=settings.VAR) as folder:
+    _clear(settings.VAR.glob(f"{WORKPLACE}*"))
+    with tempfile.TemporaryDirectory(prefix=WORKPLACE, dir=settings.VAR) as folder:
         yield Path(folder)
 
 
@@ -58,6 +63,7 @@ def make_backup(folder: Path) -> Kept:
     now = datetime.now(UTC)
     file = folder / f"lapwise-{now:%Y%m%dT%H%M%S}.{now.microsecond // 1000:03d}Z.backup"
     try:
+        _clear(folder.glob(f".{NAMED.removesuffix('.backup')}.part"))
         if is_new:
             kept_key(settings.BACKUP_KEY_FILE)
         key = read_key(settings.BACKUP_KEY_FILE)
@@ -117,6 +123,14 @@ def restore(file: Path, *, replace: bool) -> Contents:
     if replace:
         _remove_strays(contents)
     return contents
+
+
+def _clear(left: Iterable[Path]) -> None:
+    """Remove what a backup left behind that was killed on its way; one that is at work is younger."""
+    for path in left:
+        with suppress(FileNotFoundError):
+            if time.time() - path.stat().st_mtime > LONGEST_SECONDS:
+                shutil.rmtree(path) if path.is_dir() else path.unlink()
 
 
 def _not_written(error: OSError) -> BadValue:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
 import threading
@@ -198,6 +199,22 @@ def test_only_the_newest_stay_where_that_is_asked_for(office, tmp_path):
     with pytest.raises(CommandError):
         run("backup", str(tmp_path / "kept"), "--keep", "few")
     assert run("backup", str(tmp_path / "kept"), "--keep", "0")[1] == 2
+
+
+def test_what_a_killed_backup_left_behind_goes_with_the_next(office, tmp_path, settings):
+    settings.VAR, folder = tmp_path / "var", tmp_path / "kept"
+    (settings.VAR / "unsealed-old").mkdir(parents=True)
+    folder.mkdir()
+    half, other = folder / ".lapwise-20260101T000000.000Z.1f.part", folder / "unsealed-list.txt"
+    for path in (settings.VAR / "unsealed-old" / "database", half, other):
+        path.write_bytes(b"half")
+    for path in (settings.VAR / "unsealed-old", half, other):
+        os.utime(path, (0, 0))
+
+    file = backed_up(folder)
+
+    assert list(settings.VAR.iterdir()) == []
+    assert sorted(folder.iterdir()) == [file, other]
 
 
 def test_another_key_is_said_and_a_lost_one_too(office, tmp_path, settings):
