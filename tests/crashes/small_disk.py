@@ -9,8 +9,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-MEGABYTE = 1024 * 1024
-
 
 def why_not() -> str:
     """Return why no disk can be mounted here, or nothing."""

@@ -31,7 +31,6 @@ HALF = (
     "SELECT COUNT(*) FROM materials_delivery d WHERE NOT EXISTS "
     "(SELECT 1 FROM materials_movement m WHERE m.key LIKE d.key || '.%' AND m.kind = 'receive')",
 )
-WORKED = 60
 
 
 class Writing:
@@ -134,10 +133,12 @@ def copy_without_freezing(writing: Writing, *, times: int) -> int:
     copy, wrong = writing.file.with_name("copy.sqlite3"), 0
     writing.start()
     for _ in range(times):
-        before = len(writing.acknowledged)
         shutil.copy(writing.file, copy)
-        # a large file takes its time; meanwhile the log beside it is worked in and begun anew
-        wait_until(lambda before=before: len(writing.acknowledged) > before + WORKED)
+        # a large file takes its time; meanwhile the log beside it is worked in, and begun anew
+        copied_at = writing.file.stat().st_mtime_ns
+        wait_until(lambda before=copied_at: writing.file.stat().st_mtime_ns > before)
+        worked_in = len(writing.acknowledged)
+        wait_until(lambda before=worked_in: len(writing.acknowledged) > before + 2)
         acknowledged = list(writing.acknowledged)
         copied(writing.file, to=copy, only_log=True)
         wrong += bool(faults(copy, acknowledged))

@@ -25,6 +25,6 @@ def test_two_hundred_frozen_copies_lose_and_halve_nothing(writing):
     freeze_so_often(writing, random.Random(), times=200)
 
 
-def test_copies_that_are_not_frozen_are_mostly_damaged_or_behind(writing):
+def test_copies_that_are_not_frozen_are_damaged_or_behind(writing):
     """The negative control."""
-    assert copy_without_freezing(writing, times=30) >= 15
+    assert copy_without_freezing(writing, times=30) >= 25
