@@ -13,7 +13,7 @@ help:
 	@echo "make demo             load the demo into the database, without serving it"
 	@echo "make test             every test on the embedded default"
 	@echo "make test-production  every test on PostgreSQL, Redis and a real worker"
-	@echo "make deep             crashes, races and full disks in full counts, on both (hours)"
+	@echo "make deep             crashes, races and full disks in full counts, on both (an hour)"
 	@echo "make browser          the tests in Chromium, each page in every width by day and by night"
 	@echo "make bench            speed and memory: prints every figure and judges it"
 	@echo "make lint             style, types, import contracts, size limits"
