@@ -17,12 +17,12 @@ WRITERS = 4
 LONGEST_SECONDS = 15
 
 
-def kill_under_writers(site, folder, *, kills: int, acknowledged: int) -> None:
+def kill_under_writers(site, folder, *, kills: int, acknowledged: int, orders_each: int = 1) -> None:
     """Kill it so often, with so many acknowledged in all; none of them is lost, none is there twice."""
-    orders = orders_for(site, WRITERS)
+    orders = orders_for(site, WRITERS * orders_each)
     with a_cluster() as cluster:
         # who is signed in is in the copy too
-        signed_in = [Browser("", site.by) for _ in orders]
+        signed_in = [Browser("", site.by) for _ in range(WRITERS)]
         cluster.take_over(folder)
         with running_server(str(folder), DATABASE_URL=cluster.database.url) as (address, _):
             for browser in signed_in:

@@ -34,32 +34,31 @@ def drafts_for(site, number: int) -> list[PurchaseOrder]:
 
 
 class Writer(threading.Thread):
-    """Receives a pack of an order, again and again; a form that is not answered is sent until it is."""
+    """Receives a pack of each order in turn; a form that is not answered is sent until it is."""
 
-    def __init__(self, browser: Browser, order: PurchaseOrder) -> None:
+    def __init__(self, browser: Browser, orders: Sequence[PurchaseOrder]) -> None:
         super().__init__(daemon=True)
-        self.browser, self.order, self.over = browser, order, threading.Event()
+        self.browser, self.over = browser, threading.Event()
         self.acknowledged: list[str] = []
         self.statuses: Counter[int] = Counter()
         self.words = ""
-        line = order.lines.first()
-        self.form = {**browser.form(reverse("order", args=[order.pk])), f"good-{line.pk}": "1"}
+        token = browser.form(reverse("order", args=[orders[0].pk]))
+        self.forms = [(order.pk, {**token, f"good-{order.lines.first().pk}": "1"}) for order in orders]
 
     def run(self) -> None:
         while not self.over.is_set():
-            self.send(f"came-{self.order.pk}-{len(self.acknowledged)}")
+            order, form = self.forms[len(self.acknowledged) % len(self.forms)]
+            self.send(order, {**form, "key": f"came-{order}-{len(self.acknowledged)}"})
 
-    def send(self, key: str) -> None:
+    def send(self, order: int, form: dict[str, str]) -> None:
         while not self.over.is_set():
             try:
-                status, _, text = self.browser.post(
-                    reverse("order-receive", args=[self.order.pk]), {**self.form, "key": key}
-                )
+                status, _, text = self.browser.post(reverse("order-receive", args=[order]), form)
             except REFUSED:
                 status, text = 0, ""
             self.statuses[status] += 1
             if status == 302:
-                self.acknowledged.append(key)
+                self.acknowledged.append(form["key"])
                 return
             self.words = text or self.words
             time.sleep(0.05)
@@ -67,8 +66,8 @@ class Writer(threading.Thread):
 
 @contextmanager
 def writing(browsers: Sequence[Browser], orders: Sequence[PurchaseOrder]) -> Iterator[list[Writer]]:
-    """Let each write on an order of their own for as long as the block lasts."""
-    working = [Writer(browser, order) for browser, order in zip(browsers, orders, strict=True)]
+    """Let each write on orders of their own for as long as the block lasts."""
+    working = [Writer(browser, orders[place :: len(browsers)]) for place, browser in enumerate(browsers)]
     for writer in working:
         writer.start()
     try:

@@ -10,4 +10,4 @@ pytestmark = [pytest.mark.production, pytest.mark.django_db(transaction=True)]
 
 
 def test_none_of_ten_thousand_acknowledged_is_lost_in_twenty_kills(site, tmp_path):
-    kill_under_writers(site, tmp_path, kills=20, acknowledged=10_000)
+    kill_under_writers(site, tmp_path, kills=20, acknowledged=10_000, orders_each=10)
