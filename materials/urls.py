@@ -17,6 +17,7 @@ from materials.views import (
     prices,
     stock,
     takeoff,
+    taking_back,
     why,
 )
 
@@ -63,6 +64,7 @@ urlpatterns = [
     path("houses/<row:pk>/takeoff.csv", takeoff.house_file, {"form": "csv"}, name="house-takeoff-csv"),
     path("houses/<row:pk>/takeoff.xlsx", takeoff.house_file, {"form": "xlsx"}, name="house-takeoff-xlsx"),
     path("houses/<row:pk>/need-dates/", needs.need_dates, name="need-dates"),
+    path("houses/<row:pk>/need-dates/back/<str:token>/", taking_back.need_dates, name="need-dates-back"),
     path("projects/<row:pk>/takeoff/", takeoff.project_takeoff, name="project-takeoff"),
     path("projects/<row:pk>/takeoff.csv", takeoff.project_file, {"form": "csv"}, name="project-takeoff-csv"),
     path(
@@ -79,11 +81,13 @@ urlpatterns = [
     path("stock/offcuts/new/", stock.add_offcut, name="offcut-new"),
     path("stock/promised/", stock.promised, name="stock-promised"),
     path("stock/level/", stock.level, name="stock-level"),
+    path("stock/level/back/<str:token>/", taking_back.level, name="stock-level-back"),
     path("stock/lots/<row:pk>/", stock.lot, name="lot"),
     path("stock/lots/<row:pk>/correct/", stock.correct, name="lot-correct"),
     path("stock/lots/<row:pk>/take/", stock.take, name="lot-take"),
     path("prices/", prices.prices, name="prices"),
     path("prices/new/", prices.add, name="price-add"),
+    path("prices/back/<str:token>/", taking_back.price, name="price-back"),
     path("prices/<row:pk>/list/", price_lists.send, name="price-list"),
     path("prices/<row:pk>/list/load/", price_lists.load, name="price-list-load"),
     path("prices/<row:pk>/list/today.csv", price_lists.today, name="price-list-today"),

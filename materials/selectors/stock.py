@@ -110,6 +110,12 @@ def stock_page(company: Company) -> StockPage:
     )
 
 
+def level_of(company: Company, material: str) -> int:
+    """Return how much of a material must stay, in base units; 0 without a minimum."""
+    row = MinimumLevel.objects.of(company).filter(material=material).first()
+    return row.quantity if row else 0
+
+
 def stock_table(page: StockPage) -> Table:
     """Return a row for each heap, and one for a material that must be there and is not."""
     return Table("Stock", COLUMNS, tuple(row for material in page.materials for row in _rows(material)))

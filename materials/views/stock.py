@@ -7,6 +7,7 @@ import secrets
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
@@ -19,7 +20,7 @@ from materials.selectors.promised import promised_days
 from projects.access import allowed, member
 from projects.errors import BadValue
 from projects.models import House
-from projects.notices import say
+from projects.notices import say, sealed
 from projects.quantities.length import Length
 from projects.quantities.text import parse_length
 from projects.rights import Action, may
@@ -173,8 +174,12 @@ def level(request: HttpRequest) -> HttpResponse:
 
     def save(form: LevelForm) -> HttpResponse:
         material, quantity = form.chosen
-        services.set_minimum(by=by, material=material, quantity=quantity)
-        say(request, "The minimum is set." if quantity else "The minimum is taken away.")
+        before = reading.level_of(by.company, material)
+        row = services.set_minimum(by=by, material=material, quantity=quantity)
+        now = row.quantity if row else 0
+        undo = reverse("stock-level-back", args=[sealed({"level": (material, before, now)})])
+        told = "The minimum is set." if quantity else "The minimum is taken away."
+        say(request, told, undo=undo if before != now else "")
         return redirect("stock")
 
     return Editing(request, "materials/level_form.html", LevelForm, save).answer()

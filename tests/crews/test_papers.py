@@ -168,10 +168,9 @@ def test_labels_keep_their_places_on_both_papers_and_each_code_opens_the_list(cu
     ]
     strips = sum(material.strips for material in page.materials)
     assert len(pages) == -(-strips // 30)
-    footer = (18 + 240) * MM
     for sheet in pages:
         outside = [box for box in sheet.ink if not any(box.lies_in(place) for place in places)]
-        assert [box for box in outside if box.top < footer] == []
+        assert [box for box in outside if box.top < sheet.height - 18 * MM] == []
     opens = SITE + reverse("cut-list-house", args=[house.pk])
     codes = [code for sheet in pages for code in sheet.codes]
     assert codes == [opens] * strips
