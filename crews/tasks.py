@@ -19,6 +19,7 @@ from crews.services.planning import SHEET_KIND
 from projects import jobs
 from projects.actors import CommandLine
 from projects.models import Project
+from projects.printing import printed_hash
 from projects.selectors import row_of
 
 log = logging.getLogger("lapwise.crews")
@@ -31,7 +32,7 @@ def make_sheet(run: jobs.Run) -> jobs.Document:
     crew = row_of(Crew, company, run.arguments["crew"])
     run.tell(10, f"Planning the day of {crew.code}")
     plan = services.plan_day(by=CommandLine(company), crew=crew, day=date.fromisoformat(run.arguments["day"]))
-    if plan.input_hash != run.job.input_hash:
+    if printed_hash(company, plan.input_hash) != run.job.input_hash:
         raise DayChanged
     run.tell(60, f"Drawing the sheet of {crew.code}")
     return sheet_pdf(plan)

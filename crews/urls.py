@@ -43,5 +43,6 @@ urlpatterns = [
     path("week/cover-by/", covering.cover_list, name="cover-list"),
     path("week/cover-by/<row:pk>/paper/", covering.paper, name="cover-paper"),
     path("week/short/", week.home_week, name="home-week"),
+    path("week/<day:day>/crew-days.ics", week.calendar, name="crew-days"),
     path("week/<day:day>/", week.week, name="week-of"),
 ]

@@ -17,6 +17,7 @@ from materials.ordering import problem
 from materials.ordering.buying import Market
 from materials.ordering.numbers import step_of
 from materials.ordering.states import DRAFT
+from projects.models import Paper
 from projects.quantities.money import Money
 
 
@@ -99,8 +100,8 @@ def content_hash_of(order: PurchaseOrder, lines: Iterable[OrderLine]) -> str:
 def heading_of(order: PurchaseOrder, houses: Iterable[str]) -> dict[str, Any]:
     """Return what stands on an order beside its lines, as its rows have it now.
 
-    That is both parties, the codes of its houses, the clock by which it is dated, and how often the first
-    order was changed.
+    That is both parties, the codes of its houses, the clock by which it is dated, how often the first
+    order was changed, and the paper it is drawn for.
     """
     company, supplier, person = order.company, order.supplier, order.issued_by
     return {
@@ -119,7 +120,19 @@ def heading_of(order: PurchaseOrder, houses: Iterable[str]) -> dict[str, Any]:
         "houses": sorted(houses),
         "time_zone": company.time_zone,
         "step": _step_of(order),
+        "paper": company.paper,
     }
+
+
+def paper_of(order: PurchaseOrder) -> str:
+    """Return what the order's PDF is drawn for: the paper of its issue, a draft the company's of today.
+
+    Orders issued before there was a choice went out on letter.
+    """
+    if order.number is None:
+        return order.company.paper
+    paper: str = order.heading.get("paper", Paper.LETTER)
+    return paper
 
 
 def order_value(order: PurchaseOrder, *, lines: Iterable[OrderLine], houses: Iterable[str]) -> Order:

@@ -1,4 +1,7 @@
-"""The order as the supplier gets it: as a PDF, as tables, and as a document for his own programs."""
+"""The order as the supplier gets it: as a PDF, as tables, and as a document for his own programs.
+
+And takeoff and stock as tables, deliveries as a calendar, to take along.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +10,20 @@ from datetime import datetime
 from types import MappingProxyType
 
 from django.template.loader import render_to_string
+from django.utils.text import slugify
 
-from materials.convert import order_value
+from materials.convert import order_value, paper_of
 from materials.exchange.change import line_changes
+from materials.exchange.needs import takeoff_table
 from materials.exchange.order import Order
-from materials.exchange.table import csv_order, xlsx_order
+from materials.exchange.table import Table, csv_of, csv_order, xlsx_of, xlsx_order
 from materials.exchange.ubl import ubl_cancellation, ubl_order
 from materials.selectors.orders import OrderShown
+from materials.selectors.stock import StockPage, orders_to_come, stock_table
+from materials.selectors.takeoff import Takeoff, takeoff_summed
+from projects.calendars import CALENDAR, Entry, calendar_of
 from projects.jobs import Document
+from projects.models import Company, House, Project
 from projects.pdf import pdf_of
 
 _XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -26,11 +35,15 @@ FORMS: Mapping[str, tuple[str, Callable[[Order], bytes]]] = MappingProxyType(
     }
 )
 """What an order can be written as at once, by the end of the file's name; a PDF takes a job."""
+TABLES: Mapping[str, tuple[str, Callable[[Table], bytes]]] = MappingProxyType(
+    {"csv": (FORMS["csv"][0], csv_of), "xlsx": (_XLSX, xlsx_of)}
+)
+"""What a table can be written as."""
 
 
 def order_pdf(order: OrderShown) -> Document:
     """Return the order's PDF, the same bytes at every time of asking. Raises PdfUnavailable."""
-    return Document(_name(order, "pdf"), pdf_of(order_sheet(order)))
+    return Document(_name(order, "pdf"), pdf_of(order_sheet(order), paper_of(order.row)))
 
 
 def order_sheet(order: OrderShown) -> str:
@@ -54,9 +67,42 @@ def order_cancellation(order: OrderShown, *, reason: str, at: datetime) -> Docum
     return Document(f"cancellation-{value.number}.xml", written, FORMS["xml"][0])
 
 
+def takeoff_file(project: Project, house: House | None, takeoff: Takeoff, form: str) -> Document:
+    """Return the takeoff of a house, or of a project with each of its houses, in one of TABLES."""
+    name = house.code if house else project.code
+    return _table_file(takeoff_table(takeoff_summed(project, house, takeoff)), f"takeoff-{name}", form)
+
+
+def stock_file(page: StockPage, form: str) -> Document:
+    """Return what lies in stock in one of TABLES, with an empty column to count into."""
+    return _table_file(stock_table(page), f"stock-{page.today.isoformat()}", form)
+
+
+def deliveries_calendar(company: Company, *, at: datetime) -> Document:
+    """Return the days on which orders are due as a calendar, without a price, made at `at`."""
+    due = tuple(
+        Entry(
+            key=f"delivery-{order.pk}.{company.code}",
+            title=f"Due: order {order.number} from {order.supplier.name}",
+            day=order.deliver_by,
+            where=", ".join(line.strip() for line in order.deliver_to.splitlines() if line.strip()),
+            told="Count it when it comes, and look for damage before the driver leaves.",
+        )
+        for order in orders_to_come(company)
+        if order.deliver_by
+    )
+    content = calendar_of(f"Deliveries to {company.name}", due, at=at)
+    return Document("deliveries.ics", content, CALENDAR)
+
+
 def value_of(order: OrderShown) -> Order:
     """Return the order as its supplier gets it."""
     return order_value(order.row, lines=order.row.lines.all(), houses=order.houses)
+
+
+def _table_file(table: Table, name: str, form: str) -> Document:
+    content_type, write = TABLES[form]
+    return Document(f"{slugify(name)}.{form}", write(table), content_type)
 
 
 def _name(order: OrderShown, form: str) -> str:

@@ -18,6 +18,13 @@ class OtherLines(UserError):
     code = "other_lines"
 
 
+class ChangedSince(UserError):
+    """What was to be taken back was changed by somebody meanwhile."""
+
+    code = "changed_since"
+    status = 409
+
+
 class DraftIsStale(UserError):
     """The houses changed since the draft was made."""
 

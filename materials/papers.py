@@ -4,26 +4,33 @@ from __future__ import annotations
 
 from zoneinfo import ZoneInfo
 
-from django.template.loader import render_to_string
 from django.utils import timezone
 
+from materials.models import CutList
 from materials.selectors.cut_pages import CutPage
 from projects.jobs import Document
-from projects.pdf import pdf_of
+from projects.pdf import render_pdf
+from projects.printing import Code, code_for
 
 
 def cut_list_pdf(page: CutPage) -> Document:
     """Return the cut list, roll by roll. Raises PdfUnavailable."""
-    return Document(name=f"{page.file_name}.pdf", content=pdf_of(_filled("documents/cut_list.html", page)))
+    return _document("documents/cut_list.html", page, f"{page.file_name}.pdf")
 
 
 def labels_pdf(page: CutPage) -> Document:
     """Return a label per strip, in cutting order. Raises PdfUnavailable."""
-    name = f"{page.file_name}-labels.pdf"
-    return Document(name=name, content=pdf_of(_filled("documents/labels.html", page)))
+    return _document("documents/labels.html", page, f"{page.file_name}-labels.pdf")
 
 
-def _filled(template: str, page: CutPage) -> str:
+def _document(template: str, page: CutPage, name: str) -> Document:
     company = page.row.company
+    context = {"page": page, "company": company, "code": _code_of(page.row)}
     with timezone.override(ZoneInfo(company.time_zone)):
-        return render_to_string(template, {"page": page, "company": company})
+        return Document(name=name, content=render_pdf(template, context, company.paper))
+
+
+def _code_of(row: CutList) -> Code | None:
+    if row.house_id:
+        return code_for("cut-list-house", row.house_id)
+    return code_for("cut-list-order", row.order_id) if row.order_id else code_for("cut-list-day", row.day)

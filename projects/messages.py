@@ -27,6 +27,7 @@ WORDS: dict[str, str] = {
     "pdf_unavailable": "PDFs can't be drawn: two libraries are missing. As root: apt-get install {packages}",
     "already_issued": "{who} issued order {number} at {when}. Nothing was ordered again.",
     "other_lines": "This form was already sent with other lines. Reload to see the order.",
+    "changed_since": "Somebody changed it since, so nothing was taken back. Look at it, and set it by hand.",
     "draft_is_stale": "A house changed since this draft was made. Make the drafts again, then issue.",
     "issued_stays": "Issued orders can't be changed. Make a change order, or cancel the order.",
     "no_prices": "No supplier has a price yet. Load a price list first.",

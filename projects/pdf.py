@@ -24,6 +24,8 @@ from projects.errors import UserError
 PACKAGES = "libpango-1.0-0 libpangoft2-1.0-0"
 # Documents are read as if they lay here; the name can never resolve, and nobody asks it to.
 BASE = "https://document.invalid/"
+SIZES = {"letter": "letter", "a4": "A4"}
+"""What CSS Paged Media calls the papers that a company can choose."""
 DRAWABLE = ("css", "fonts", "images")
 
 
@@ -38,19 +40,22 @@ class Refused(ValueError):
     """The document asked for something that it may not open."""
 
 
-def render_pdf(template: str, context: Mapping[str, Any]) -> bytes:
-    """Return `template` filled with `context` as a tagged PDF that declares PDF/UA-1.
+def render_pdf(template: str, context: Mapping[str, Any], paper: str = "letter") -> bytes:
+    """Return `template` filled with `context` as a tagged PDF on `paper` that declares PDF/UA-1.
 
     The template gives `lang` and `title`; both end in the file. Raises PdfUnavailable.
     """
-    return pdf_of(render_to_string(template, dict(context)))
+    return pdf_of(render_to_string(template, dict(context)), paper)
 
 
-def pdf_of(html: str) -> bytes:
+def pdf_of(html: str, paper: str = "letter") -> bytes:
     """Return an HTML text as such a PDF. Raises PdfUnavailable."""
-    document = _library().HTML(string=html, base_url=BASE, url_fetcher=_fetcher())
+    library = _library()
+    document = library.HTML(string=html, base_url=BASE, url_fetcher=_fetcher())
+    # the size is said here alone: no document's own style knows it
+    size = library.CSS(string=f"@page {{ size: {SIZES[paper]} }}")
     with _no_search_for_garbage():
-        pdf: bytes = document.write_pdf(pdf_variant="pdf/ua-1", pdf_tags=True)
+        pdf: bytes = document.write_pdf(stylesheets=[size], pdf_variant="pdf/ua-1", pdf_tags=True)
     return pdf
 
 

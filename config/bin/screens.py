@@ -38,6 +38,7 @@ def main() -> int:
             VAR_FOLDER=folder,
             DATABASE_URL=f"sqlite:///{folder}/lapwise.sqlite3",
             DJANGO_ALLOW_ASYNC_UNSAFE="true",
+            SITE_URL="https://lapwise.quillmoor.example",  # so that papers show their codes
         )
         os.environ.pop("REDIS_URL", None)
         django.setup()

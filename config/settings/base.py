@@ -4,13 +4,15 @@ from pathlib import Path
 
 from csp.constants import NONE, SELF
 
-from config.environment import broker, database, env, mail
+from config.environment import broker, database, env, mail, site
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 VAR = Path(env.str("VAR_FOLDER", default=str(ROOT / "var")))
 
 # --- who we are
 ALLOWED_HOSTS = env.list("ALLOWED_HOSTS", default=[])
+# what codes on paper open: a worker has no request that says it
+SITE_URL = site()
 DEBUG = env.bool("DEBUG", default=False)
 ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"

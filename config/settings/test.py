@@ -9,6 +9,7 @@ from config.settings.base import DATABASES, VAR
 # by process: two runs in one checkout do not share a database
 TEST_FILES = VAR / "test" / str(os.getpid())
 SECRET_KEY = "only-for-tests-" + "x" * 40
+SITE_URL = ""
 ALLOWED_HOSTS = ["testserver", "localhost", "127.0.0.1"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 MEDIA_ROOT = TEST_FILES / "media"

@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import groupby
 from typing import Any
 
 from django.db.models import Q
@@ -103,6 +104,15 @@ def crews_at(company: Company, place: str, day: date) -> list[Crew]:
     """Return the crews that are sent to a house under this weather on the day."""
     there = Assignment.objects.of(company).filter(date=day, elevation__house__project__weather_place=place)
     return list(Crew.objects.of(company).filter(pk__in=there.values("crew")).select_related("company"))
+
+
+def crew_days_from(company: Company, since: date) -> tuple[tuple[Assignment, ...], ...]:
+    """Return what each crew is sent to on each day from `since` on, in walking order, by day and crew."""
+    rows = Assignment.objects.of(company).filter(date__gte=since, crew__archived=False)
+    ordered = rows.select_related("crew", "elevation__house__project").order_by(
+        "date", "crew__code", "position"
+    )
+    return tuple(tuple(sent) for _, sent in groupby(ordered, key=lambda row: (row.date, row.crew_id)))
 
 
 def next_day_of(company: Company, crew: Crew, today: date) -> date | None:

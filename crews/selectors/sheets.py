@@ -19,6 +19,7 @@ from materials.selectors.orders import local_today
 from openings.drawing.shapes import Drawing
 from projects.jobs import latest
 from projects.models import AuditEntry, Company, Job, User
+from projects.printing import printed_hash
 from projects.selectors import row_of
 
 SHEET_KIND = "crew-sheet"
@@ -87,7 +88,7 @@ def sheet_page(company: Company, pk: int, day: date) -> SheetPage:
         sheet=sheet,
         strip=draw_strip(sheet) if sheet and sheet.visits else None,
         is_stale=plan is not None and plan.input_hash != inputs.input_hash,
-        job=latest(company=company, kind=SHEET_KIND, input_hash=inputs.input_hash),
+        job=latest(company=company, kind=SHEET_KIND, input_hash=printed_hash(company, inputs.input_hash)),
     )
 
 

@@ -8,6 +8,7 @@ from crews.selectors.covering import CoverPage, cover_page
 from projects import jobs
 from projects.actors import Actor
 from projects.models import Job, Project
+from projects.printing import printed_hash
 from projects.rights import Action, require
 
 COVER_KIND = "cover-list-pdf"
@@ -33,4 +34,4 @@ def cover_hash(project: Project, page: CoverPage) -> str:
         if face.elevation.house.project_id == project.pk
     ]
     read = (project.pk, project.name, project.builder, page.today, lines)
-    return hashlib.sha256(repr(read).encode()).hexdigest()
+    return printed_hash(project.company, hashlib.sha256(repr(read).encode()).hexdigest())

@@ -13,6 +13,7 @@ from crews.services.planning import SHEET_KIND, request_sheet
 from projects import jobs
 from projects.actors import CommandLine
 from projects.models import Company
+from projects.printing import printed_hash
 
 ONE_DAY = timedelta(days=1)
 log = logging.getLogger("lapwise.crews")
@@ -42,7 +43,8 @@ def request_due_sheets(now: datetime) -> int:
 
 def _ask(company: Company, crew: Crew, day: date) -> int:
     inputs = day_inputs(company, crew, day)
-    if jobs.latest(company=company, kind=SHEET_KIND, input_hash=inputs.input_hash) is not None:
+    made_from = printed_hash(company, inputs.input_hash)
+    if jobs.latest(company=company, kind=SHEET_KIND, input_hash=made_from) is not None:
         return 0
     try:
         request_sheet(by=CommandLine(company), crew=crew, day=day)

@@ -31,6 +31,7 @@ from openings.takeoff.compute import RULES_VERSION, take_off_house
 from projects import jobs
 from projects.actors import Actor
 from projects.models import Access, Job
+from projects.printing import printed_hash
 from projects.rights import Action, require
 from projects.services.writing import record
 
@@ -82,7 +83,9 @@ def request_sheet(*, by: Actor, crew: Crew, day: date) -> Job:
     inputs = day_inputs(by.company, crew, day)
     _refuse_empty(inputs)
     arguments = {"crew": crew.pk, "day": day.isoformat()}
-    return jobs.enqueue(by=by, kind=SHEET_KIND, arguments=arguments, input_hash=inputs.input_hash)
+    return jobs.enqueue(
+        by=by, kind=SHEET_KIND, arguments=arguments, input_hash=printed_hash(by.company, inputs.input_hash)
+    )
 
 
 def renew_sheet(*, by: Actor, crew: Crew, day: date) -> Job | None:

@@ -7,10 +7,12 @@ from datetime import date
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_POST, require_safe
 
 from crews import services
 from crews.convert.words import day_told
+from crews.documents import crew_days_calendar
 from crews.errors import Clash
 from crews.models import Assignment, Crew
 from crews.selectors.sending import assignment_of, sending_page
@@ -23,6 +25,7 @@ from projects.models import Elevation
 from projects.notices import say
 from projects.rights import Action
 from projects.selectors import row_of
+from projects.views.files import file_answer
 
 FROM_ELEVATION = "elevation"
 FROM_PAGE = "from_page"
@@ -45,6 +48,14 @@ def week(request: HttpRequest, day: date | None = None) -> HttpResponse:
         page=request.GET.get("page", "1"),
     )
     return render(request, "crews/week.html", {"page": page})
+
+
+@require_safe
+@allowed(Action.SEE_PLAN)
+def calendar(request: HttpRequest, day: date) -> HttpResponse:
+    """Hand out the crews' days from the week of `day` on as a calendar."""
+    company = member(request).company
+    return file_answer(crew_days_calendar(company, since=monday_of(day), at=timezone.now()))
 
 
 @require_safe

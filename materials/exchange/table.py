@@ -1,6 +1,6 @@
-"""An order as a table, one row a line: as CSV (RFC 4180) and as a workbook. Pure.
+"""Tables that leave the house, as CSV (RFC 4180) and as a workbook, and an order as one. Pure.
 
-Each row says whose order it is of, so that rows of several orders can be put under each other.
+Each row of an order says whose it is, so that rows of several orders can be put under each other.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
@@ -20,12 +21,21 @@ from materials.exchange.order import Order
 from projects.exports import inert
 from projects.quantities.money import Money
 
-Value = str | int | date | Money | None
+Value = str | int | date | Decimal | Money | None
 COLUMNS = (
     *("order", "issued", "buyer", "supplier", "deliver to", "deliver by"),
     *("line", "material", "description", "pack", "unit code", "packs", "price", "total", "currency"),
 )
 _WIDEST = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows under named columns; `title` names the workbook's sheet, at most 31 letters."""
+
+    title: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Value, ...], ...]
 
 
 def rows_of(order: Order) -> Iterator[tuple[Value, ...]]:
@@ -43,31 +53,47 @@ def rows_of(order: Order) -> Iterator[tuple[Value, ...]]:
         yield (*head, *freight, order.freight, order.freight, order.freight.currency)
 
 
-def csv_order(order: Order) -> bytes:
-    """Return the order as UTF-8 with a mark at its beginning, by which spreadsheets know it.
+def order_table(order: Order) -> Table:
+    """Return the order as a table."""
+    return Table("Order", COLUMNS, tuple(rows_of(order)))
 
-    Days are ISO 8601, amounts have a decimal point; a text that would run as a formula is made inert.
+
+def csv_order(order: Order) -> bytes:
+    """Return the order as CSV."""
+    return csv_of(order_table(order))
+
+
+def xlsx_order(order: Order) -> bytes:
+    """Return the order as a workbook."""
+    return xlsx_of(order_table(order))
+
+
+def csv_of(table: Table) -> bytes:
+    """Return the table as UTF-8 with a mark at its beginning, by which spreadsheets know it.
+
+    Days are ISO 8601, numbers have a decimal point; a text that would run as a formula is made inert.
     """
     out = io.StringIO(newline="")
     out.write("\ufeff")
     writer = csv.writer(out)
-    writer.writerow(COLUMNS)
-    writer.writerows([_as_text(value) for value in row] for row in rows_of(order))
+    writer.writerow(table.columns)
+    writer.writerows([_as_text(value) for value in row] for row in table.rows)
     return out.getvalue().encode()
 
 
-def xlsx_order(order: Order) -> bytes:
-    """Return the order as a workbook of one sheet: days as days, amounts as numbers, every text a text."""
+def xlsx_of(table: Table) -> bytes:
+    """Return the table as a workbook of one sheet: days as days, numbers as numbers, every text a text."""
     workbook = Workbook()
     sheet = workbook.active
-    sheet.title = "Order"
-    for number, row in enumerate((COLUMNS, *rows_of(order)), 1):
+    sheet.title = table.title
+    widest = [0] * len(table.columns)
+    for number, row in enumerate((table.columns, *table.rows), 1):
         for column, value in enumerate(row, 1):
             _fill(sheet.cell(number, column), value)
-    for column, cells in enumerate(sheet.iter_cols(), 1):
-        cells[0].font = Font(bold=True)
-        widest = max(len(str(cell.value or "")) for cell in cells)
-        sheet.column_dimensions[get_column_letter(column)].width = min(widest + 2, _WIDEST)
+            widest[column - 1] = max(widest[column - 1], len(_as_text(value)))
+    for column, width in enumerate(widest, 1):
+        sheet.cell(1, column).font = Font(bold=True)
+        sheet.column_dimensions[get_column_letter(column)].width = min(width + 2, _WIDEST)
     sheet.freeze_panes = "A2"
     out = io.BytesIO()
     workbook.save(out)
@@ -82,7 +108,7 @@ def _as_text(value: Value) -> str:
             return value.as_text
         case date():
             return value.isoformat()
-        case int():
+        case int() | Decimal():
             return str(value)
     return inert(value)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from materials.catalogue.load import load_catalogue
 from materials.convert import breaks_of, market_of, prices_on
@@ -13,6 +14,8 @@ from materials.ordering.buying import Market
 from materials.selectors.orders import local_today, suppliers_of
 from projects.models import Company
 from projects.quantities.money import Money
+
+TERMS = ("price_cents", "breaks", "minimum_packs", "grade", "source")
 
 
 def market_today(company: Company) -> Market:
@@ -86,3 +89,14 @@ def _shown(price: Price, currency: str) -> PriceShown:
         grade=price.grade,
         source=price.source,
     )
+
+
+def terms_of(price: Price) -> dict[str, Any]:
+    """Return what a price says beside its pack and day, as an address can carry it."""
+    return {name: getattr(price, name) for name in TERMS}
+
+
+def price_of_day(supplier: Supplier, *, material: str, pack: str, valid_from: date) -> Price | None:
+    """Return the price of a pack that holds from this day on, None where there is none of this day."""
+    rows = Price.objects.of(supplier.company)
+    return rows.filter(supplier=supplier, material=material, pack=pack, valid_from=valid_from).first()

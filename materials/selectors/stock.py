@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -11,6 +11,7 @@ from django.db.models import Exists, OuterRef, Sum
 from materials.catalogue.counting import counted_in, told_count
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.material import Material
+from materials.exchange.table import Table, Value
 from materials.models import Lot, MinimumLevel, Movement, NeedDate, OrderEvent, Place, PurchaseOrder
 from materials.ordering.states import ENDED
 from materials.selectors.orders import local_today
@@ -20,6 +21,8 @@ from projects.quantities.length import Length
 from projects.quantities.text import format_feet
 
 SOON = timedelta(days=14)
+COLUMNS = ("material", "lot", "last good day", "standing", "place", "pack", "pieces", "counted")
+STANDINGS = {"past": "past its last good day", "soon": "soon past", "": ""}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,7 @@ class LotShown:
     number: str
     heaps: tuple[Heap, ...]
     standing: str
+    pack: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +110,17 @@ def stock_page(company: Company) -> StockPage:
     )
 
 
+def level_of(company: Company, material: str) -> int:
+    """Return how much of a material must stay, in base units; 0 without a minimum."""
+    row = MinimumLevel.objects.of(company).filter(material=material).first()
+    return row.quantity if row else 0
+
+
+def stock_table(page: StockPage) -> Table:
+    """Return a row for each heap, and one for a material that must be there and is not."""
+    return Table("Stock", COLUMNS, tuple(row for material in page.materials for row in _rows(material)))
+
+
 def lots_shown(company: Company, *, lot: int | None = None, place: Place | None = None) -> list[LotShown]:
     """Return the lots of which something is left, first to expire first; or the one with the key `lot`."""
     rows = Movement.objects.of(company).order_by()
@@ -153,6 +168,15 @@ def houses_of(company: Company) -> Sequence[House]:
     return list(House.objects.of(company).filter(archived=False, project__archived=False).order_by("code"))
 
 
+def _rows(material: MaterialShown) -> Iterator[tuple[Value, ...]]:
+    if not material.lots:
+        yield (material.name, "", None, "", "", "", 0, None)
+    for lot in material.lots:
+        for heap in lot.heaps:
+            what = (material.name, lot.number, lot.row.last_good, STANDINGS[lot.standing])
+            yield (*what, str(heap.place), lot.pack, heap.pieces, None)
+
+
 def _days_to_cut(company: Company, today: date) -> list[date]:
     rows = NeedDate.objects.of(company).filter(date__gte=today, date__lt=today + SOON)
     days = rows.filter(elevation__house__archived=False).order_by("date").values_list("date", flat=True)
@@ -196,7 +220,15 @@ def _lot(row: Lot, heaps: dict[int, int], places: dict[int, Place], today: date)
             for place, quantity in sorted(heaps.items())
         ),
         standing="past" if past else "soon" if soon else "",
+        pack=_pack(row),
     )
+
+
+def _pack(lot: Lot) -> str:
+    material = load_catalogue().material(lot.material)
+    if not lot.pack:
+        return f"offcut of {format_feet(Length(lot.piece_size))}" if material.unit == "length" else "piece"
+    return {pack.label.key: pack.label.name for pack in material.packs}.get(lot.pack, lot.pack)
 
 
 def _told(lot: Lot, quantity: int) -> str:

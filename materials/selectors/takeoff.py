@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from materials.catalogue.rollup import HouseRollUp, roll_up_house
 from materials.catalogue.totals import Totals, sum_demands
+from materials.exchange.needs import ALL_HOUSES, Need, Summed, needs_of
 from materials.selectors.compatibility import ProjectPairs, pairs_of
 from materials.selectors.rollups import roll_ups_of
 from openings.selectors import opening_inputs, specifications_in_force
@@ -42,6 +43,13 @@ class Takeoff:
     houses: tuple[HouseShown, ...]
     problems: tuple[Problem, ...]
     pairs: ProjectPairs
+    refused: int
+    specification: Specification
+
+    @property
+    def needs(self) -> tuple[Need, ...]:
+        """Return the lines of what it comes to, none where there is no sum."""
+        return needs_of(self.rollup) if self.rollup and self.openings else ()
 
 
 def house_takeoff(company: Company, pk: int) -> tuple[House, Takeoff]:
@@ -68,6 +76,21 @@ def project_takeoff(company: Company, pk: int) -> tuple[Project, Takeoff]:
     return project, _takeoff(list(totals.values()), specification, houses, refused, pairs)
 
 
+def takeoff_summed(project: Project, house: House | None, takeoff: Takeoff) -> tuple[Summed, ...]:
+    """Return the lines of a house; of a project those of all its houses together, then of each house."""
+    name = house.code if house else ALL_HOUSES
+    together = Summed(project.code, name, takeoff.openings, takeoff.refused, takeoff.needs)
+    return (together, *(_summed(project, each, takeoff.specification) for each in takeoff.houses))
+
+
+def _summed(project: Project, each: HouseShown, specification: Specification) -> Summed:
+    totals = each.totals
+    lines: tuple[Need, ...] = ()
+    if totals.packs is not None and totals.openings:
+        lines = needs_of(roll_up_house(totals.demand, specification))
+    return Summed(project.code, each.house.code, totals.openings, totals.refused, lines)
+
+
 def _takeoff(
     totals: Sequence[Totals],
     specification: Specification,
@@ -82,7 +105,8 @@ def _takeoff(
         problems.append(Problem(error.problem, error.remedy))
     widths = [strips.width for strips in rollup.strips] if rollup else []
     shown = tuple(_shown(house, each, widths) for house, each in zip(houses, totals, strict=bool(houses)))
-    return Takeoff(openings, rollup, shown, tuple(problems), pairs)
+    refused_openings = sum(each.refused for each in totals)
+    return Takeoff(openings, rollup, shown, tuple(problems), pairs, refused_openings, specification)
 
 
 def _shown(house: House, totals: Totals, widths: Sequence[Length]) -> HouseShown:

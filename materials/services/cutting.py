@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import time
 from datetime import date
 
@@ -29,6 +28,7 @@ from projects import jobs
 from projects.actors import Actor
 from projects.errors import BadValue
 from projects.models import House, Job
+from projects.printing import printed_hash
 from projects.quantities.length import Length
 from projects.quantities.text import format_feet
 from projects.rights import Action, require
@@ -107,7 +107,7 @@ def request_papers(*, by: Actor, cut_list: CutList) -> tuple[Job, Job]:
 
 def papers_hash(cut_list: CutList) -> str:
     """Return what both papers are drawn from: the list as it was last made."""
-    return hashlib.sha256(f"{cut_list.pk}:{cut_list.version}".encode()).hexdigest()
+    return printed_hash(cut_list.company, f"{cut_list.pk}:{cut_list.version}")
 
 
 def _lay_out(row: CutList) -> None:

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
-from materials.convert import content_hash_of, heading_of, issue_body_hash, order_value
+from materials.convert import content_hash_of, heading_of, issue_body_hash, order_value, paper_of
 from materials.errors import AlreadyIssued, DraftIsStale, OtherLines
 from materials.models import OrderEvent, OrderLine, PurchaseOrder
 from materials.ordering.numbers import OrderNumber, next_step
@@ -69,8 +69,8 @@ def request_pdf(*, by: Actor, order: PurchaseOrder) -> Job:
 
 
 def pdf_hash(order: PurchaseOrder) -> str:
-    """Return what the PDF is made from: an issued order's content, or a draft's version."""
-    content = order.content_hash or content_hash_of(order, order.lines.all())
+    """Return what the PDF is made from: an issued order's content, or a draft's with its paper."""
+    content = order.content_hash or f"{content_hash_of(order, order.lines.all())}:{paper_of(order)}"
     return hashlib.sha256(f"{order.pk}:{order.number}:{content}".encode()).hexdigest()
 
 

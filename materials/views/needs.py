@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
@@ -12,7 +13,7 @@ from materials.forms.needs import NeedDatesForm
 from materials.selectors import needs
 from projects.access import allowed, member, wants_part
 from projects.models import House
-from projects.notices import say
+from projects.notices import say, sealed
 from projects.rights import Action
 from projects.selectors import row_of
 from projects.views.editing import Editing
@@ -28,9 +29,13 @@ def need_dates(request: HttpRequest, pk: int) -> HttpResponse:
 
     @transaction.atomic
     def save(form: NeedDatesForm) -> HttpResponse:
+        before = _days_of(house)
         for face in faces:
             services.set_need_dates(by=by, elevations=[face.elevation], day=form.day(face.elevation))
-        say(request, f"The days of {house.code} are saved.")
+        after = _days_of(house)
+        changed = [(face, *before[face], after[face][0]) for face in after if before[face] != after[face]]
+        undo = reverse("need-dates-back", args=[house.pk, sealed({"days": changed})]) if changed else ""
+        say(request, f"The days of {house.code} are saved.", undo=undo)
         return redirect("house", house.pk)
 
     form = NeedDatesForm.of([face.elevation for face in faces])
@@ -46,3 +51,11 @@ def home_houses(request: HttpRequest) -> HttpResponse:
     context = {"houses": needs.unfinished_houses(member(request).company)}
     template = "materials/unfinished_houses.html"
     return render(request, f"{template}#rows" if wants_part(request) else template, context)
+
+
+def _days_of(house: House) -> dict[int, tuple[str | None, str]]:
+    """Return each elevation's day and whose wish it is, as an undo's address can carry it."""
+    return {
+        face.elevation.pk: (face.day.isoformat() if face.day else None, face.basis or "builder")
+        for face in needs.faces_with_days(house)
+    }

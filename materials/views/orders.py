@@ -7,6 +7,7 @@ from datetime import date
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from materials import services
@@ -117,7 +118,10 @@ def discard(request: HttpRequest, pk: int) -> HttpResponse:
     by = member(request)
     row = row_of(PurchaseOrder, by.company, pk, "supplier")
     services.discard_draft(by=by, order=row)
-    say(request, f"The draft to {row.supplier.name} is discarded. Make the drafts again when you are ready.")
+    again = ("order-change", row.changes_id) if row.changes_id else ("order-week-drafts", row.week)
+    # drafts are made from what the houses need: made again, they are what was discarded
+    undo = reverse(again[0], args=[again[1]])
+    say(request, f"The draft to {row.supplier.name} is discarded; its demand is open again.", undo=undo)
     return redirect("order-week", row.week)
 
 

@@ -9,13 +9,11 @@ from materials.documents import order_file
 from materials.selectors.orders import order_of
 from projects.access import allowed, member
 from projects.rights import Action
+from projects.views.files import file_answer
 
 
 @require_safe
 @allowed(Action.SEE_ORDERS)
 def file(request: HttpRequest, pk: int, form: str) -> HttpResponse:
     """Hand out the order as a table, or as a document for the supplier's own programs."""
-    document = order_file(order_of(member(request).company, pk), form)
-    response = HttpResponse(document.content, content_type=document.content_type)
-    response["Content-Disposition"] = f'attachment; filename="{document.name}"'
-    return response
+    return file_answer(order_file(order_of(member(request).company, pk), form))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
@@ -11,10 +12,10 @@ from materials.forms.prices import NewSupplierForm, PriceForm, SupplierForm
 from materials.models import Supplier
 from materials.pricelist.terms import read_breaks, read_days
 from materials.selectors import orders
-from materials.selectors.prices import price_page
+from materials.selectors.prices import price_of_day, price_page, terms_of
 from projects.access import allowed, member
 from projects.models import Membership
-from projects.notices import say
+from projects.notices import say, sealed
 from projects.quantities.money import Money
 from projects.rights import Action
 from projects.selectors import row_of
@@ -39,18 +40,22 @@ def add(request: HttpRequest) -> HttpResponse:
         cleaned = form.cleaned_data
         material, _, pack = cleaned["pack"].partition("/")
         price = Money.of(cleaned["price"], by.company.currency)
+        supplier = row_of(Supplier, by.company, int(cleaned["supplier"]))
+        of_day = {"material": material, "pack": pack, "valid_from": cleaned["valid_from"]}
+        was = price_of_day(supplier, **of_day)
+        before = terms_of(was) if was else None
         row = services.set_price(
             by=by,
-            supplier=row_of(Supplier, by.company, int(cleaned["supplier"])),
-            material=material,
-            pack=pack,
+            supplier=supplier,
+            **of_day,
             price=price,
             breaks=read_breaks(cleaned["breaks"], price=price.cents),
             minimum_packs=cleaned["minimum_packs"] or 1,
-            valid_from=cleaned["valid_from"],
             source=cleaned["source"],
         )
-        say(request, f"{row.material}, {row.pack} has its price from {row.valid_from:%d %b %Y} on.")
+        undo = reverse("price-back", args=[sealed({"price": (row.pk, before, terms_of(row))})])
+        told = f"{row.material}, {row.pack} has its price from {row.valid_from:%d %b %Y} on."
+        say(request, told, undo=undo if before != terms_of(row) else "")
         return redirect("prices")
 
     initial = {"valid_from": orders.local_today(by.company)}

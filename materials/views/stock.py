@@ -7,9 +7,12 @@ import secrets
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from materials import services
+from materials.documents import deliveries_calendar, stock_file
 from materials.forms.stock import CorrectForm, CountForm, LevelForm, NewStockForm, OffcutForm, TakeForm
 from materials.models import Lot, Place
 from materials.selectors import stock as reading
@@ -17,12 +20,13 @@ from materials.selectors.promised import promised_days
 from projects.access import allowed, member
 from projects.errors import BadValue
 from projects.models import House
-from projects.notices import say
+from projects.notices import say, sealed
 from projects.quantities.length import Length
 from projects.quantities.text import parse_length
 from projects.rights import Action, may
 from projects.selectors import row_of
 from projects.views.editing import Editing
+from projects.views.files import file_answer
 
 FORM = ["GET", "HEAD", "POST"]
 HAPPENS = (
@@ -43,6 +47,20 @@ def new_key() -> dict[str, str]:
 def stock(request: HttpRequest) -> HttpResponse:
     """Show what lies where, what expires, and what is to come."""
     return render(request, "materials/stock.html", {"page": reading.stock_page(member(request).company)})
+
+
+@require_safe
+@allowed(Action.SEE_STOCK)
+def table(request: HttpRequest, form: str) -> HttpResponse:
+    """Hand out what lies in stock as a table, to count by."""
+    return file_answer(stock_file(reading.stock_page(member(request).company), form))
+
+
+@require_safe
+@allowed(Action.RECEIVE_DELIVERIES)
+def calendar(request: HttpRequest) -> HttpResponse:
+    """Hand out which deliveries are due as a calendar."""
+    return file_answer(deliveries_calendar(member(request).company, at=timezone.now()))
 
 
 @require_safe
@@ -156,8 +174,12 @@ def level(request: HttpRequest) -> HttpResponse:
 
     def save(form: LevelForm) -> HttpResponse:
         material, quantity = form.chosen
-        services.set_minimum(by=by, material=material, quantity=quantity)
-        say(request, "The minimum is set." if quantity else "The minimum is taken away.")
+        before = reading.level_of(by.company, material)
+        row = services.set_minimum(by=by, material=material, quantity=quantity)
+        now = row.quantity if row else 0
+        undo = reverse("stock-level-back", args=[sealed({"level": (material, before, now)})])
+        told = "The minimum is set." if quantity else "The minimum is taken away."
+        say(request, told, undo=undo if before != now else "")
         return redirect("stock")
 
     return Editing(request, "materials/level_form.html", LevelForm, save).answer()

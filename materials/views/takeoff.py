@@ -6,9 +6,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from materials.documents import takeoff_file
 from materials.selectors import takeoff as selectors
 from projects.access import allowed, member, wants_part
 from projects.rights import Action
+from projects.views.files import file_answer
 
 
 @require_safe
@@ -26,6 +28,22 @@ def project_takeoff(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what all houses of a project need together."""
     project, takeoff = selectors.project_takeoff(member(request).company, pk)
     return _answer(request, {"project": project, "takeoff": takeoff})
+
+
+@require_safe
+@allowed(Action.SEE_HOUSES)
+def house_file(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """Hand out what a house needs as a table."""
+    house, takeoff = selectors.house_takeoff(member(request).company, pk)
+    return file_answer(takeoff_file(house.project, house, takeoff, form))
+
+
+@require_safe
+@allowed(Action.SEE_HOUSES)
+def project_file(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """Hand out what a project's houses need, together and each, as a table."""
+    project, takeoff = selectors.project_takeoff(member(request).company, pk)
+    return file_answer(takeoff_file(project, None, takeoff, form))
 
 
 def _answer(request: HttpRequest, context: dict[str, object]) -> HttpResponse:

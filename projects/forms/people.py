@@ -9,7 +9,7 @@ from django.contrib.auth.forms import AuthenticationForm
 
 from projects.forms.plain import PlainForm, version_field
 from projects.messages import FIELD_WORDS
-from projects.models import Role
+from projects.models import Paper, Role
 
 LONGEST_PASSWORD = 128
 NO_MATCH = "Address and password don't go together. Check both, or ask the owner for a new link."
@@ -94,6 +94,11 @@ class CompanyForm(PlainForm):
         max_value=60,
         help_text="From the day of its record. 3 is common practice, no source; the seller's terms overrule.",
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "size": 3}),
+    )
+    paper = forms.ChoiceField(
+        label="Paper",
+        choices=Paper.choices,
+        help_text="Sheets, lists, labels and new orders are drawn for it. An issued order keeps its own.",
     )
     yard = forms.CharField(
         label="Our yard",

@@ -1,7 +1,7 @@
 """The tables that every other app hangs below."""
 
 from projects.models.audit import AuditEntry
-from projects.models.company import Company, Counter
+from projects.models.company import Company, Counter, Paper
 from projects.models.header_match import HeaderMatch
 from projects.models.house import UNPLACED, Access, Elevation, House
 from projects.models.job import Job
@@ -22,6 +22,7 @@ __all__ = [
     "Membership",
     "Owned",
     "OwnedRows",
+    "Paper",
     "Project",
     "Role",
     "User",

@@ -5,8 +5,15 @@ from __future__ import annotations
 from django.db import models
 from django.db.models.functions import Lower
 
-from projects.models.constraints import at_least, text_between
+from projects.models.constraints import at_least, one_of, text_between
 from projects.models.owned import Owned
+
+
+class Paper(models.TextChoices):
+    """What documents are printed on."""
+
+    LETTER = "letter", "US Letter, 8 1/2 x 11 in"
+    A4 = "a4", "A4, 210 x 297 mm"
 
 
 class Company(models.Model):
@@ -14,6 +21,7 @@ class Company(models.Model):
 
     `claim_days` is how long after its record a damaged window can be claimed (C: common practice, no source).
     `yard` is where goods go that are for several projects; empty means that nobody has said yet.
+    `paper` is what is drawn from now on; an issued order keeps the one it was issued on.
     """
 
     code = models.CharField(max_length=32)
@@ -23,6 +31,7 @@ class Company(models.Model):
     sheets_hour = models.PositiveSmallIntegerField(default=18)
     yard = models.CharField(max_length=200, blank=True, default="")
     claim_days = models.PositiveSmallIntegerField(default=3)
+    paper = models.CharField(max_length=8, choices=Paper.choices, default=Paper.LETTER)
     version = models.PositiveIntegerField(default=1)
 
     class Meta:
@@ -35,6 +44,7 @@ class Company(models.Model):
             models.CheckConstraint(condition=models.Q(sheets_hour__lte=23), name="company_sheets_hour"),
             text_between("yard", shortest=0, longest=200, name="company_yard_length"),
             models.CheckConstraint(condition=models.Q(claim_days__lte=60), name="company_claim_days"),
+            one_of("paper", Paper.values, name="company_paper"),
             at_least("version", 1, name="company_version"),
         ]
 

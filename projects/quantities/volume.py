@@ -80,6 +80,11 @@ class Volume:
         return cls(round(Fraction(value) * PL_PER_ML))
 
     @property
+    def exact_cubic_inches(self) -> Fraction:
+        """Return cubic inches exactly."""
+        return self.pl / PL_PER_IN3
+
+    @property
     def in_cubic_inches(self) -> float:
         """Return cubic inches, for JSON."""
         return float(self.pl / PL_PER_IN3)

@@ -8,7 +8,7 @@ from django.db import transaction
 
 from projects.actors import Actor, CommandLine
 from projects.errors import BadValue
-from projects.models import Company, Membership, Role, User
+from projects.models import Company, Membership, Paper, Role, User
 from projects.rights import Action, require
 from projects.services.people import choose_password, clean_email
 from projects.services.writing import created, record, stale, unless_taken
@@ -59,9 +59,10 @@ def edit_company(
     time_zone: str,
     sheets_hour: int,
     claim_days: int | None = None,
+    paper: str | None = None,
     yard: str = "",
 ) -> Company:
-    """Return the company as changed; without `claim_days` they stay.
+    """Return the company as changed; `claim_days` and `paper` stay where they are not given.
 
     Raises StaleVersion where it was saved since `version`.
     """
@@ -74,6 +75,8 @@ def edit_company(
     }
     if claim_days is not None:
         values["claim_days"] = _claim_days(claim_days)
+    if paper is not None:
+        values["paper"] = _paper(paper)
     company = Company.objects.select_for_update().get(pk=by.company.pk)
     if version is not None and company.version != version:
         raise stale(company, company=company)
@@ -131,3 +134,14 @@ def _claim_days(days: int) -> int:
             field="claim_days",
         )
     return days
+
+
+def _paper(paper: str) -> str:
+    if paper not in Paper.values:
+        raise BadValue(
+            problem=f"{paper!r} is not a paper we print on.",
+            remedy="Choose US Letter or A4.",
+            value=paper,
+            field="paper",
+        )
+    return paper

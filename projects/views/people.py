@@ -15,7 +15,7 @@ from projects.notices import say
 from projects.rights import Action
 from projects.views.editing import Editing
 
-_COMPANY = ("name", "time_zone", "sheets_hour", "claim_days", "yard")
+_COMPANY = ("name", "time_zone", "sheets_hour", "claim_days", "paper", "yard")
 
 
 @require_safe

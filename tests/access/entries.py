@@ -43,6 +43,9 @@ WRITE_NOTHING = {
     "job-retry",
     "face-uncover",
     "instruction-restore",
+    "need-dates-back",
+    "price-back",
+    "stock-level-back",
 }
 QUARTERS = ("night", "morning", "afternoon", "evening")
 

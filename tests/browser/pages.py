@@ -13,6 +13,8 @@ from tests.browser.site import Site
 NO_PAGES = {
     *("healthz", "readyz", "job-file", "schedule-refused-rows", "window-photo"),
     *("order-csv", "order-xlsx", "order-xml", "price-list-today", "instruction-file"),
+    *("house-takeoff-csv", "house-takeoff-xlsx", "project-takeoff-csv", "project-takeoff-xlsx"),
+    *("stock-csv", "stock-xlsx", "deliveries-calendar", "crew-days"),
 }
 OFFICE_FIRST = ("manager", "owner", "foreman", "crew")
 ON_SITE = ("crews.", "openings.views.windows")

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 
 import pytest
 from django.urls import reverse
+from icalendar import Calendar
 
 from crews import services
 from crews.models import Assignment, Forecast
@@ -242,3 +244,22 @@ def test_a_bad_quarter_is_shown_at_its_field_and_saves_nothing(boss, company, fr
 
 def test_a_place_that_no_project_names_is_not_there(boss, front):
     assert boss.get(f"{reverse('forecast', args=[MONDAY])}?place=Elsewhere").status_code == 404
+
+
+def test_the_crews_days_can_be_taken_along_as_a_calendar(client_of, foreman, company):
+    red, house = crew_of(company, "RED"), house_with(company, "Front,W1,36,60,,,", "Rear,W2,36,60,,,")
+    for face in ("Rear", "Front"):
+        services.assign_crew(by=foreman, crew=red, elevation=face_of(house, face), day=MONDAY)
+
+    answer = client_of(foreman).get(reverse("crew-days", args=[TUESDAY]))
+
+    (event,) = Calendar.from_ical(answer.content).walk("VEVENT")
+    # one entry for the crew's whole day, from the Monday of that week on, in walking order; a crew's usual
+    # day is 7:00 to 15:30, minutes 420 to 930
+    assert event["summary"] == f"RED: {house.code} Rear, then {house.code} Front"
+    assert (event["dtstart"].dt.isoformat(), f"{event['dtend'].dt:%H:%M}") == (
+        "2026-06-08T07:00:00-04:00",
+        "15:30",
+    )
+    assert event["dtstart"].params["TZID"] == company.time_zone
+    assert b"VEVENT" not in client_of(foreman).get(reverse("crew-days", args=[date(2026, 6, 15)])).content

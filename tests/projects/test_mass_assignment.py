@@ -102,7 +102,7 @@ def test_a_changed_role_changes_nothing_else(boss, manager):
 
 def test_edited_settings_keep_code_and_currency(boss, company):
     form = {"name": "Harrow Lane", "time_zone": "America/Phoenix", "sheets_hour": "17"}
-    form |= {"claim_days": "5", "version": "1"}
+    form |= {"claim_days": "5", "paper": "a4", "version": "1"}
 
     boss.post("/company/", with_others({**form, "code": "STOLEN", "currency": "EUR"}))
 
