@@ -85,6 +85,8 @@ WAYS_BACK: dict[str, Way] = {
     "price-list-load": after("the list sent again with the right prices; orders keep theirs", "price-list"),
     "project-kinds": by("project-kinds", told=_FORM),
     "sheet-age": by("sheet-age", told=_FORM),
+    "splice-forbid": by("splices"),
+    "splices": by("splice-forbid"),
     "stock-count": after("another count; the ledger keeps both", "stock-count"),
     "stock-level": by("stock-level-back"),
     "stock-level-back": by("stock-level"),

@@ -99,6 +99,31 @@ def test_mail_server_that_is_none_is_refused_without_its_password(tmp_path, monk
     assert "secret" not in str(refused.value)
 
 
+@pytest.mark.parametrize(
+    ("given", "site"),
+    [
+        ("", ""),
+        ("https://lapwise.example", "https://lapwise.example"),
+        ("https://lapwise.example/", "https://lapwise.example"),
+        ("http://192.168.1.20:8000", "http://192.168.1.20:8000"),
+    ],
+)
+def test_the_site_that_codes_open_is_scheme_and_host(monkeypatch, given, site):
+    monkeypatch.setenv("SITE_URL", given)
+
+    assert environment.site() == site
+
+
+@pytest.mark.parametrize(
+    "given", ["lapwise.example", "https://a.example/app", "javascript:alert(1)", "https://"]
+)
+def test_a_site_that_is_none_is_refused_at_the_start(monkeypatch, given):
+    monkeypatch.setenv("SITE_URL", given)
+
+    with pytest.raises(environment.Misconfigured, match="SITE_URL is none"):
+        environment.site()
+
+
 @pytest.mark.embedded
 @pytest.mark.django_db
 def test_running_sqlite_is_as_safe_as_its_settings():
