@@ -9,5 +9,7 @@ from materials.selectors.orders import OrderShown
 
 def changes_shown(order: OrderShown) -> tuple[LineChange, ...]:
     """Return the lines of an order that changes another, dropped ones last; none where it changes none."""
+    if order.row.changes is None:
+        return ()
     value = order_value(order.row, lines=order.row.lines.all(), houses=order.houses)
-    return line_changes(value) if value.before else ()
+    return line_changes(value)

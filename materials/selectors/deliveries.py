@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from django.db.models import F, Prefetch, QuerySet
 
-from materials.catalogue.load import load_catalogue
+from materials.convert import pack_name
 from materials.models import Delivery, DeliveryLine, OrderLine, PurchaseOrder
 from projects.quantities.money import Money
 
@@ -42,7 +42,7 @@ def lines_to_come(order: PurchaseOrder) -> tuple[LineToCome, ...]:
         came.setdefault(row.line_id, Counter()).update(packs)
     lines = sorted(order.lines.all(), key=lambda line: line.position)
     return tuple(
-        LineToCome(line, _pack(line), sums["good"], sums["damaged"], sums["wrong"])
+        LineToCome(line, pack_name(line), sums["good"], sums["damaged"], sums["wrong"])
         for line in lines
         for sums in [came.get(line.pk, Counter())]
     )
@@ -91,9 +91,3 @@ def over_in(delivery: Delivery) -> Iterator[tuple[str, int]]:
         over = min(line.over, own.get(line.row.pk, 0))
         if over:
             yield line.row.description, over
-
-
-def _pack(line: OrderLine) -> str:
-    material = load_catalogue().materials.get(line.material)
-    names = {pack.label.key: pack.label.name for pack in material.packs} if material else {}
-    return names.get(line.pack, line.pack)

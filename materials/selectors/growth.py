@@ -54,7 +54,8 @@ def growth_of(order: PurchaseOrder, *, anew: bool = False) -> Growth:
     covers = covers_beside(order)
     own = {cover.key: cover.amount for cover in covers if cover.order == order.pk}
     others = _folded(cover for cover in covers if cover.order != order.pk)
-    had = others if anew else _folded(covers)
+    counted = [cover for cover in covers if cover.order != order.pk] if anew else covers
+    had = _folded(counted)
     needed = (order.deliver_by or order.week) + ONE_DAY
     demand = planned_demand(order.company, {opening for opening, _ in own}, needed)
     need = amounts_of(demand)
@@ -63,7 +64,7 @@ def growth_of(order: PurchaseOrder, *, anew: bool = False) -> Growth:
     return Growth(
         openings=demand,
         differences=_differences(need, had, lacks),
-        wanted=_wanted(demand, had=had, lacks=lacks, spare=_spare(order.company, _but(order, covers, anew))),
+        wanted=_wanted(demand, had=had, lacks=lacks, spare=_spare(order.company, counted)),
         lacking=lacks,
         had=had,
         rounds={cover.key: cover.round for cover in sorted(covers, key=lambda cover: cover.round)},
@@ -71,10 +72,6 @@ def growth_of(order: PurchaseOrder, *, anew: bool = False) -> Growth:
             lacking(need.get(key, NOTHING), others.get(key, NOTHING)) != amount for key, amount in own.items()
         ),
     )
-
-
-def _but(order: PurchaseOrder, covers: Iterable[Covered], anew: bool) -> Iterable[Covered]:
-    return [cover for cover in covers if cover.order != order.pk] if anew else covers
 
 
 def covers_beside(order: PurchaseOrder) -> tuple[Covered, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from types import MappingProxyType
 
 from materials.catalogue.load import load_catalogue
@@ -132,7 +133,7 @@ def why_line(line: OrderLine) -> WhyLine:
     }
     need, bought = sum(each.need for each in same), sum(each.packs * each.pack_size for each in same)
     covered = total(amounts.values()).quantity
-    tell = _Telling(material.unit)
+    tell = partial(told_quantity, material.unit)
     return WhyLine(
         line=line,
         material=material,
@@ -148,14 +149,6 @@ def why_line(line: OrderLine) -> WhyLine:
         left=tell(bought - need) if bought > need else "",
         price=_price(line),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Telling:
-    unit: str
-
-    def __call__(self, quantity: int) -> str:
-        return told_quantity(self.unit, quantity)
 
 
 def _openings(covers: Iterable[Coverage]) -> list[Opening]:

@@ -19,7 +19,7 @@ from materials.selectors.demand import (
 from materials.selectors.growth import growth_of
 from materials.selectors.netting import net_openings
 from materials.selectors.prices import market_today
-from materials.services.making import Lack, write_drafts
+from materials.services.making import Lack, lack_of, write_drafts
 from materials.services.promises import promise, release
 from projects.actors import Actor
 from projects.models import House
@@ -72,16 +72,7 @@ def order_difference(*, by: Actor, order: PurchaseOrder) -> Drafts:
     hold_company(by)
     if order.number is None:
         return Drafts((), (), ())
-    growth = growth_of(order)
-    lack = Lack(
-        order.week,
-        only(growth.openings, growth.lacking),
-        growth.wanted,
-        growth.lacking,
-        had=growth.had,
-        rounds={key: last + 1 for key, last in growth.rounds.items()},
-    )
-    return Drafts(*write_drafts(by=by, lack=lack), ())
+    return Drafts(*write_drafts(by=by, lack=lack_of(order, growth_of(order))), ())
 
 
 @transaction.atomic

@@ -15,10 +15,9 @@ from materials.errors import NothingLeft, OrderMoved
 from materials.models import Coverage, OrderEvent, PurchaseOrder
 from materials.ordering.buying import Wanted
 from materials.ordering.states import ACKNOWLEDGED, CANCELLED, CHANGED, may_follow
-from materials.selectors.demand import only
 from materials.selectors.growth import growth_of
 from materials.services.drafts import discard_draft
-from materials.services.making import Lack, write_drafts
+from materials.services.making import lack_of, write_drafts
 from projects.actors import Actor
 from projects.rights import Action, require
 from projects.services.writing import hold, hold_company, record
@@ -72,14 +71,7 @@ def draft_change(*, by: Actor, order: PurchaseOrder) -> PurchaseOrder:
     for draft in PurchaseOrder.objects.of(by.company).filter(changes=held, number__isnull=True):
         discard_draft(by=by, order=draft)
     growth = growth_of(held, anew=True)
-    lack = Lack(
-        held.week,
-        only(growth.openings, growth.lacking),
-        _with_reserve(held, growth.wanted),
-        growth.lacking,
-        had=growth.had,
-        rounds={key: last + 1 for key, last in growth.rounds.items()},
-    )
+    lack = replace(lack_of(held, growth), wanted=_with_reserve(held, growth.wanted))
     drafts, _ = write_drafts(by=by, lack=lack, changes=held)
     if not drafts:
         raise NothingLeft(number=held.number)

@@ -17,7 +17,8 @@ from materials.ordering.buying import Bought, Market, Wanted, buy
 from materials.ordering.lacking import Amount
 from materials.ordering.plan import PurchaseLine, Shortage
 from materials.ordering.workdays import in_by
-from materials.selectors.demand import Key, OpeningDemand
+from materials.selectors.demand import Key, OpeningDemand, only
+from materials.selectors.growth import Growth
 from materials.selectors.inputs import inputs_of
 from materials.selectors.orders import local_today
 from materials.selectors.splices import laps_to_order
@@ -43,6 +44,18 @@ class Lack:
     amounts: Mapping[Key, Amount]
     had: Mapping[Key, Amount]
     rounds: Mapping[Key, int]
+
+
+def lack_of(order: PurchaseOrder, growth: Growth) -> Lack:
+    """Return what is to be bought for an order's openings as they stand now."""
+    return Lack(
+        order.week,
+        only(growth.openings, growth.lacking),
+        growth.wanted,
+        growth.lacking,
+        had=growth.had,
+        rounds={key: last + 1 for key, last in growth.rounds.items()},
+    )
 
 
 def write_drafts(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
@@ -27,12 +29,11 @@ def acknowledge(request: HttpRequest, pk: int) -> HttpResponse:
     form = AcknowledgeForm(request.POST)
     if not form.is_valid():
         return order_page(request, pk, acknowledging=form, status=422)
-    try:
-        services.acknowledge_order(by=by, order=order, note=form.cleaned_data["note"])
-    except UserError as error:
-        return order_page(request, pk, refusal=words(error), status=error.status)
-    say(request, f"{order.supplier.name} has confirmed order {order.number}.")
-    return redirect("order", pk)
+
+    def write() -> PurchaseOrder:
+        return services.acknowledge_order(by=by, order=order, note=form.cleaned_data["note"])
+
+    return _done(request, pk, write, f"{order.supplier.name} has confirmed order {order.number}.")
 
 
 @require_POST
@@ -44,12 +45,12 @@ def cancel(request: HttpRequest, pk: int) -> HttpResponse:
     form = CancelForm(request.POST)
     if not form.is_valid():
         return order_page(request, pk, cancelling=form, status=422)
-    try:
-        services.cancel_order(by=by, order=order, reason=form.cleaned_data["reason"])
-    except UserError as error:
-        return order_page(request, pk, refusal=words(error), status=error.status)
-    say(request, f"Order {order.number} is cancelled. Send the cancellation; its demand is open again.")
-    return redirect("order", pk)
+
+    def write() -> PurchaseOrder:
+        return services.cancel_order(by=by, order=order, reason=form.cleaned_data["reason"])
+
+    told = f"Order {order.number} is cancelled. Send the cancellation; its demand is open again."
+    return _done(request, pk, write, told)
 
 
 @require_POST
@@ -57,8 +58,16 @@ def cancel(request: HttpRequest, pk: int) -> HttpResponse:
 def change(request: HttpRequest, pk: int) -> HttpResponse:
     """Draft the order that takes this one's place."""
     by = member(request)
+    order = row_of(PurchaseOrder, by.company, pk)
+    return _done(request, pk, lambda: services.draft_change(by=by, order=order))
+
+
+def _done(request: HttpRequest, pk: int, write: Callable[[], PurchaseOrder], told: str = "") -> HttpResponse:
+    """Do it and lead to the order that comes of it, or show on the order's page why it can't be done."""
     try:
-        draft = services.draft_change(by=by, order=row_of(PurchaseOrder, by.company, pk))
+        order = write()
     except UserError as error:
         return order_page(request, pk, refusal=words(error), status=error.status)
-    return redirect("order", draft.pk)
+    if told:
+        say(request, told)
+    return redirect("order", order.pk)
