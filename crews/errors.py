@@ -42,3 +42,37 @@ class DayChanged(UserError):
 
     code = "day_changed"
     status = 409
+
+
+class StepTooSoon(UserError):
+    """A step was marked whose turn has not come. Parameters: `mark`, `step`, `first` (the step before it)."""
+
+    code = "step_too_soon"
+    status = 409
+
+
+class ReverseLap(UserError):
+    """A step was marked that lies over one that is not done. Parameters: `mark`, `step`, `first`."""
+
+    code = "reverse_lap"
+    status = 409
+
+
+class StepRestedOn(UserError):
+    """A step was taken back on which others rest. Parameters: `mark`, `later` (the steps that rest on it)."""
+
+    code = "step_rested_on"
+    status = 409
+
+
+class StepGone(UserError):
+    """The opening's method has no such step any more. Parameter: `mark`."""
+
+    code = "step_gone"
+    status = 409
+
+
+class OtherSteps(UserError):
+    """The same tap was sent before with other steps."""
+
+    code = "other_steps"

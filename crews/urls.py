@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from crews.views import costs, covering, crews, forecasts, sheets, week
+from crews.views import costs, covering, crews, forecasts, sheets, week, work
 
 urlpatterns = [
     path("assignments/<row:pk>/earlier/", week.earlier, name="assignment-earlier"),
@@ -21,6 +21,7 @@ urlpatterns = [
     path("crews/people/<row:pk>/remove/", crews.remove_person, name="member-remove"),
     path("crews/people/<row:pk>/restore/", crews.restore_person, name="member-restore"),
     path("crews/people/<row:pk>/wage/", crews.wage, name="member-wage"),
+    path("crews/work/<row:pk>/take-back/", work.take_back, name="work-take-back"),
     path("crews/today/", sheets.home_crews, name="home-crews"),
     path("crews/<row:pk>/", crews.crew, name="crew"),
     path("crews/<row:pk>/archive/", crews.archive, name="crew-archive"),
@@ -28,6 +29,7 @@ urlpatterns = [
     path("crews/<row:pk>/people/new/", crews.add_person, name="member-create"),
     path("crews/<row:pk>/restore/", crews.restore, name="crew-restore"),
     path("crews/<row:pk>/<day:day>/", sheets.sheet, name="sheet"),
+    path("crews/<row:pk>/<day:day>/done/", work.done, name="work-done"),
     path("crews/<row:pk>/<day:day>/make/", sheets.make, name="sheet-make"),
     path("crews/<row:pk>/<day:day>/pdf/", sheets.pdf, name="sheet-pdf"),
     path("elevations/<row:pk>/crews/", week.elevation, name="elevation-crews"),

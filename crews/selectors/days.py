@@ -48,7 +48,7 @@ class DayFace:
 
 @dataclass(frozen=True, slots=True)
 class DayInputs:
-    """All that a sheet is made from; `input_hash` changes with any of it.
+    """All that a sheet is made from; `input_hash` changes with any of it. `sent` is in walking order.
 
     `pairs` is what each project uses together, `sheets` the makers' sheets in force by material.
     """
@@ -56,6 +56,7 @@ class DayInputs:
     crew: Crew
     day: date
     members: tuple[CrewMember, ...]
+    sent: tuple[Assignment, ...]
     faces: tuple[DayFace, ...]
     forecasts: Mapping[str, tuple[Forecast, ...]]
     pairs: Mapping[int, ProjectPairs]
@@ -66,19 +67,15 @@ class DayInputs:
 def day_inputs(company: Company, crew: Crew, day: date) -> DayInputs:
     """Return what the crew's day is made from. At most thirteen queries."""
     members = tuple(CrewMember.objects.of(company).filter(crew=crew, archived=False))
-    sent = Assignment.objects.of(company).filter(crew=crew, date=day)
-    elevations = [
-        row.elevation
-        for row in sent.select_related(
-            "elevation__house__project__company", "elevation__house__company"
-        ).order_by("position", "pk")
-    ]
+    rows = Assignment.objects.of(company).filter(crew=crew, date=day).order_by("position", "pk")
+    sent = tuple(rows.select_related("elevation__house__project__company", "elevation__house__company"))
+    elevations = [row.elevation for row in sent]
     faces = _faces(company, elevations, day)
     places = sorted({face.house.project.weather_place for face in elevations} - {""})
     forecasts = _forecasts(company, places, day)
     pairs, sheets = _fitting(company, elevations, day)
     input_hash = _hash(crew, day, members, faces, forecasts, fitting=_fitting_read(pairs, sheets))
-    return DayInputs(crew, day, members, faces, forecasts, pairs, sheets, input_hash)
+    return DayInputs(crew, day, members, sent, faces, forecasts, pairs, sheets, input_hash)
 
 
 def latest_plan(company: Company, crew: Crew, day: date) -> DayPlan | None:

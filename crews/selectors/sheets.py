@@ -15,6 +15,7 @@ from crews.models import Assignment, Crew, DayPlan
 from crews.selectors.crews import crew_of_person
 from crews.selectors.days import day_inputs, latest_plan, next_day_of
 from crews.selectors.weather import DayShown, days_shown
+from crews.selectors.work import WorkOfDay, work_of_day
 from materials.selectors.orders import local_today
 from openings.drawing.shapes import Drawing
 from projects.jobs import latest
@@ -36,7 +37,10 @@ CHANGES_FOR, MOST_CHANGES = timedelta(hours=24), 6
 
 @dataclass(frozen=True, slots=True)
 class SheetPage:
-    """A crew's day. `sheet` is None where none was made; `is_stale` says that something changed since."""
+    """A crew's day. `sheet` is None where none was made; `is_stale` says that something changed since.
+
+    `work` is what was written down as done of the sheet's openings.
+    """
 
     crew: Crew
     day: date
@@ -46,6 +50,7 @@ class SheetPage:
     strip: Drawing | None
     is_stale: bool
     job: Job | None
+    work: WorkOfDay
 
     @property
     def before(self) -> date:
@@ -79,16 +84,16 @@ def sheet_page(company: Company, pk: int, day: date) -> SheetPage:
     inputs = day_inputs(company, crew, day)
     plan = latest_plan(company, crew, day)
     sheet = sheet_of_plan(plan) if plan and inputs.faces else None
-    sent = Assignment.objects.of(company).filter(crew=crew, date=day).select_related("elevation__house")
     return SheetPage(
         crew=crew,
         day=day,
-        sent=tuple(sent.order_by("position")),
+        sent=inputs.sent,
         plan=plan,
         sheet=sheet,
         strip=draw_strip(sheet) if sheet and sheet.visits else None,
         is_stale=plan is not None and plan.input_hash != inputs.input_hash,
         job=latest(company=company, kind=SHEET_KIND, input_hash=printed_hash(company, inputs.input_hash)),
+        work=work_of_day(company, sheet),
     )
 
 

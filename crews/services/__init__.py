@@ -1,4 +1,4 @@
-"""Every write to crews, assignments, weather, rents and day plans."""
+"""Every write to crews, assignments, weather, rents, day plans, and of the work that is done."""
 
 from crews.services.assigning import (
     Sent,
@@ -13,6 +13,7 @@ from crews.services.forecasts import QUARTERS, QuarterEntry, set_forecast
 from crews.services.members import add_member, edit_member, remove_member, restore_member, set_wage
 from crews.services.planning import plan_day, renew_sheet, request_sheet
 from crews.services.rentals import set_rental
+from crews.services.working import mark_done, take_back_work
 
 __all__ = [
     "QUARTERS",
@@ -25,6 +26,7 @@ __all__ = [
     "create_crew",
     "edit_crew",
     "edit_member",
+    "mark_done",
     "move_assignment",
     "plan_day",
     "remove_member",
@@ -35,6 +37,7 @@ __all__ = [
     "set_forecast",
     "set_rental",
     "set_wage",
+    "take_back_work",
     "walk_earlier",
     "withdraw_assignment",
 ]

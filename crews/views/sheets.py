@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import secrets
 from datetime import date
 
 from django.http import FileResponse, HttpRequest, HttpResponse
@@ -31,7 +32,7 @@ def sheet(request: HttpRequest, pk: int, day: date) -> HttpResponse:
         if page.is_made and not (page.job and page.job.is_open):
             response["HX-Refresh"] = "true"
         return response
-    return render(request, template, {"page": page})
+    return render(request, template, {"page": page, "key": secrets.token_hex(8)})
 
 
 @require_POST

@@ -87,6 +87,15 @@ def step_precedence(method: Method, choices: Choices) -> tuple[tuple[str, str], 
     )
 
 
+def step_laps(method: Method, choices: Choices) -> frozenset[tuple[str, str]]:
+    """Return the pairs (under, over) of step codes of which one puts on what lies over the other's."""
+    step_of = {layer.name: layer.step for layer in method.layers_for(choices)}
+    laps = [(lap.under, lap.over) for lap in _laps(method, choices)]
+    return frozenset(
+        (step_of[under], step_of[over]) for under, over in laps if {under, over} <= step_of.keys()
+    )
+
+
 def refuse_broken_order(method: Method, *, place: str) -> None:
     """Raise BadValue where the order of the file's layers or steps breaks its laps. `place`: the file."""
     layers = {layer.name: number for number, layer in enumerate(method.layers)}

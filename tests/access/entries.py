@@ -126,6 +126,7 @@ OWN: dict[str, Callable[[World], Entry]] = {
         "unit_height": "60",
     },
     "opening-edit": lambda there: {"unit_width": "30", "ro_width": "30 1/2"},
+    "work-done": lambda there: {"key": "tap", "opening": there.thing("opening").pk, "steps": "check"},
     "windows-count": _ticked,
     "windows-accept": lambda there: _ticked(there, counted=True),
     "window-label": lambda there: {"width": "36", "height": "60"},

@@ -54,6 +54,8 @@ WAYS_BACK: dict[str, Way] = {
     "member-wage": by("member-wage", told=_FORM),
     "rentals": by("rentals", told=_FORM),
     "sheet-make": keeps(_DRAWN),
+    "work-done": by("work-take-back", told=_RECORD),
+    "work-take-back": after("the same steps once more", "work-done"),
     # materials
     "cut-list-day-make": keeps("cut rolls stay; what is not cut is laid out anew from the same strips"),
     "cut-list-house-make": keeps("cut rolls stay; what is not cut is laid out anew from the same strips"),

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
+from crews.models import WorkRecord
 from materials.models import CutList, CutRoll, SpliceRule
 from materials.models.splice import LEAST_LAP_NM
 from materials.services import set_kinds
@@ -112,6 +113,10 @@ def _crew(company):
     return CrewFactory(company=company)
 
 
+def _work_entry(company):
+    return a_row(WorkRecord, company).entry
+
+
 def _member(company):
     return CrewMemberFactory(crew=_crew(company))
 
@@ -141,6 +146,7 @@ MAKERS: dict[str, Maker] = {
     "judged": _judged,
     "instruction": _instruction,
     "crew": _crew,
+    "work_entry": _work_entry,
     "member": _member,
     "assignment": _assignment,
 }
