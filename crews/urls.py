@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from crews.views import costs, covering, crews, forecasts, sheets, week, work
+from crews.views import costs, covering, crews, forecasts, sheets, using, week, work
 
 urlpatterns = [
     path("assignments/<row:pk>/earlier/", week.earlier, name="assignment-earlier"),
@@ -32,6 +32,7 @@ urlpatterns = [
     path("crews/<row:pk>/<day:day>/done/", work.done, name="work-done"),
     path("crews/<row:pk>/<day:day>/make/", sheets.make, name="sheet-make"),
     path("crews/<row:pk>/<day:day>/pdf/", sheets.pdf, name="sheet-pdf"),
+    path("crews/<row:pk>/<day:day>/used/", using.used, name="crew-used"),
     path("elevations/<row:pk>/crews/", week.elevation, name="elevation-crews"),
     path("elevations/<row:pk>/crews/<row:crew>/<day:day>/", week.assign, name="assign"),
     path("elevations/<row:pk>/covered/", covering.cover, name="face-cover"),

@@ -54,6 +54,7 @@ def load_demo(monday: date | None = None) -> Mapping[str, int]:
     crews.ask_for_sheets(cast, sent_out.values(), monday=first)
     stock = table("stock.toml")
     lots = supply.lay_in(cast, stock, monday=first)
+    supply.build_in_the_sample(cast, stock, built)
     orders = supply.order(cast, projects, built, monday=first)
     windows.come_as_revised(cast, projects, built)
     supply.receive_first_part(cast, stock, monday=first)

@@ -91,6 +91,19 @@ def lay_in(cast: Cast, told: Mapping[str, Any], *, monday: date) -> int:
     return len(told["lots"]) + len(told["offcuts"])
 
 
+def build_in_the_sample(cast: Cast, told: Mapping[str, Any], houses: Mapping[str, House]) -> None:
+    """Use up what went into the sample opening of `told` (`stock.toml`)."""
+    sample = told["sample"]
+    services.use_at_house(
+        by=cast.foreman,
+        house=houses[sample["house"]],
+        truck=sample["truck"],
+        used=[services.Used(row["material"], 1, row["pieces"]) for row in sample["used"]],
+        key="demo-sample",
+        reason=sample["reason"],
+    )
+
+
 def receive_first_part(cast: Cast, told: Mapping[str, Any], *, monday: date) -> None:
     """Let the issued order be confirmed and its first line come, a pack damaged where it is of several."""
     order = PurchaseOrder.objects.of(cast.company).exclude(number=None).get()

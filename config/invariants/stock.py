@@ -9,7 +9,7 @@ from itertools import groupby
 from django.db.models import Sum
 
 from config.invariants.report import Search, searched
-from materials.models import Delivery, DeliveryLine, Lot, Movement, PurchaseOrder
+from materials.models import CutRoll, Delivery, DeliveryLine, Lot, Movement, PurchaseOrder
 from projects.models import Company
 
 
@@ -51,6 +51,48 @@ def follows_what_came(company: Company) -> Search:
         (f"order {order.number}", _follows(order, came, is_delivered=order.pk in delivered))
         for order in fetched
     )
+
+
+def nothing_is_lost(company: Company) -> Search:
+    """I12: of each lot all that came is there, used, scrapped or sent back; a move keeps the whole.
+
+    So it is at each house, for what is used there came to it before.
+    """
+    rows = Movement.objects.of(company).order_by("place", "number").select_related("lot", "place")
+    lines = sorted(rows, key=lambda row: row.lot_id)
+    return searched(
+        (str(own[0].lot), _kept(own))
+        for own in (list(group) for _, group in groupby(lines, key=lambda row: row.lot_id))
+    )
+
+
+def rolls_are_whole(company: Company) -> Search:
+    """I12: a roll that was cut is its strips and what was left; the offcut is no longer than that."""
+    rolls = CutRoll.objects.of(company).filter(cut_at__isnull=False).select_related("offcut").order_by("pk")
+    return searched((f"{roll.cut_list_id}: {roll}", _cut(roll)) for roll in rolls)
+
+
+def _kept(lines: Sequence[Movement]) -> Iterator[str]:
+    came, gone, moved = 0, 0, 0
+    there = {line.place_id: line.balance for line in lines}
+    for line in lines:
+        moved += line.quantity if line.kind == "move" else 0
+        came += line.quantity if line.kind in {"receive", "count", "correct"} else 0
+        gone -= line.quantity if line.kind in {"use", "scrap", "return"} else 0
+        if line.kind in {"use", "scrap", "return"} and line.quantity > 0:
+            yield f"grows at line {line.number} by what is called {line.kind}"
+    if moved:
+        yield f"is {moved} more after its moves than before"
+    if came != gone + sum(there.values()):
+        yield f"came to {came}; {gone} went, {sum(there.values())} is there"
+
+
+def _cut(roll: CutRoll) -> Iterator[str]:
+    strips = sum(int(strip["length"]) for strip in roll.strips)
+    if strips + roll.left_nm != roll.length_nm:
+        yield f"is {roll.length_nm} nm long, its strips {strips} and what is left {roll.left_nm}"
+    if roll.offcut and roll.offcut.piece_size > roll.left_nm:
+        yield f"left {roll.left_nm} nm, and an offcut of {roll.offcut.piece_size}"
 
 
 def _received(row: DeliveryLine, quantity: int) -> Iterator[str]:

@@ -20,7 +20,7 @@ RULES: Mapping[str, str] = {
     "I9": "A crew is at one elevation at a time, an elevation has one crew a day.",
     "I10": "No row points into another company.",
     "I11": "An order's events follow one another as they may.",
-    "I12": "An order is open as long as something of it is to come.",
+    "I12": "What was ordered came or is open; what came is there, used, scrapped or sent back.",
     "I14": "Order numbers of a year have no gap and no double.",
     "windows": "An accepted window has a count record of the same size.",
     "triggers": "Every trigger that guards the tables is in the database.",
@@ -56,7 +56,7 @@ SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I9": (borders.are_in_one_place,),
     "I10": (borders.stay_inside,),
     "I11": (_each(orders.moves_along_the_graph),),
-    "I12": (stock.follows_what_came,),
+    "I12": (stock.follows_what_came, stock.nothing_is_lost, stock.rolls_are_whole),
     "I14": (orders.are_numbered_in_a_row,),
     "windows": (windows.are_counted,),
 }

@@ -22,10 +22,12 @@ from materials.services.stock import (
     move_lot,
     set_minimum,
     take_from_lot,
-    use_material,
 )
+from materials.services.using import Used, use_at_house
 
 __all__ = [
+    "Used",
+    "use_at_house",
     "Came",
     "acknowledge_order",
     "add_offcut",
@@ -58,6 +60,5 @@ __all__ = [
     "set_supplier",
     "take_from_lot",
     "take_on_pair",
-    "use_material",
     "withdraw_sheet",
 ]

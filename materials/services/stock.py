@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 
 from django.db import transaction
 
 from materials.catalogue.counting import counted_in
 from materials.catalogue.load import load_catalogue
-from materials.errors import NotEnough
 from materials.models import Lot, MinimumLevel, Movement, Place
-from materials.selectors.orders import local_today
 from materials.services.ledger import (
     Step,
     book,
@@ -157,30 +154,6 @@ def move_lot(
 
 
 @transaction.atomic
-def use_material(
-    *, by: Actor, material: str, place: Place, quantity: int, key: str, reason: str = ""
-) -> list[Movement]:
-    """Return the lines by which `quantity` base units are used at a place: first expired, first out.
-
-    Each lot gives whole pieces, so a little more may leave; what is past its last good day is not touched.
-    Raises NotEnough.
-    """
-    require(by, Action.USE_STOCK, place)
-    lots = Lot.objects.of(by.company).filter(material=material)
-    held = list(lots.select_for_update().order_by("pk"))
-    done = Movement.objects.of(by.company).filter(key__startswith=f"{key}/", kind="use", place=place)
-    if done:
-        return list(done)
-    today = local_today(by.company)
-    good = [lot for lot in held if lot.last_good is None or lot.last_good >= today]
-    good.sort(key=lambda lot: (lot.last_good or date.max, lot.pk))
-    lines = book(by, list(_first_out(good, place, material, quantity)), key=key, reason=reason)
-    for line in lines:
-        record(by=by, action="use stock", subject=line.lot, after={"quantity": line.quantity})
-    return lines
-
-
-@transaction.atomic
 def set_minimum(*, by: Actor, material: str, quantity: int) -> MinimumLevel | None:
     """Set how much of a material must stay, in base units; 0 takes the level away. Raises BadValue."""
     require(by, Action.COUNT_STOCK)
@@ -206,14 +179,3 @@ def _once(by: Actor, lot: Lot, steps: list[Step], *, key: str, reason: str) -> l
     pieces = abs(steps[0].quantity) // lot.piece_size
     record(by=by, action=f"{steps[0].kind} stock", subject=lot, after={"pieces": pieces, "reason": reason})
     return lines
-
-
-def _first_out(lots: list[Lot], place: Place, material: str, quantity: int) -> Iterator[Step]:
-    wanted = quantity
-    for lot in lots:
-        pieces = min(there(lot, place) // lot.piece_size, -(-wanted // lot.piece_size))
-        if pieces > 0:
-            wanted -= pieces * lot.piece_size
-            yield Step(lot, place, "use", -pieces * lot.piece_size)
-    if wanted > 0:
-        raise NotEnough(what=material, there="too few", field="pieces")

@@ -32,6 +32,7 @@ WRITE_NOTHING = {
     # nothing is there to do in the world of the matrix; the pages' own tests do it
     "assignment-earlier",
     "crew-restore",
+    "crew-used",
     "member-restore",
     "sheet-make",
     "house-restore",

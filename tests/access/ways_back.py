@@ -44,6 +44,7 @@ WAYS_BACK: dict[str, Way] = {
     "crew-create": by("crew-archive"),
     "crew-edit": by("crew-edit", told=_FORM),
     "crew-restore": by("crew-archive"),
+    "crew-used": after("a correction of the lots; the ledger keeps both", "lot-correct"),
     "face-cover": by("face-uncover"),
     "face-uncover": by("face-cover"),
     "forecast": by("forecast", told=_FORM),

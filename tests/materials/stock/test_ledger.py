@@ -5,10 +5,8 @@ from __future__ import annotations
 import random
 from collections import Counter
 from contextlib import suppress
-from datetime import UTC, datetime
 
 import pytest
-import time_machine
 from django.db import IntegrityError, connection, transaction
 from django.utils import timezone
 
@@ -21,7 +19,7 @@ from projects.errors import BadValue, NotAllowed, NotThere
 from projects.models import AuditEntry
 from projects.quantities.length import Length
 from tests.factories.houses import HouseFactory
-from tests.materials.stock.building import JUNE, TUBE, key, shop, there, told, tubes
+from tests.materials.stock.building import TUBE, key, shop, there, told, tubes
 
 pytestmark = pytest.mark.django_db
 
@@ -130,25 +128,6 @@ def test_same_form_with_something_else_is_refused(manager):
         services.take_from_lot(by=manager, lot=lot, place=shop(manager), kind="use", pieces=2, key=form)
 
     assert there(lot, shop(manager)) == 11
-
-
-def test_first_to_expire_goes_first_and_what_is_past_its_day_is_left(foreman, manager):
-    with time_machine.travel(datetime(2026, 6, 10, 14, tzinfo=UTC)):
-        past = tubes(manager, 4, last_good=JUNE[9])
-        keeps = tubes(manager, 4)
-        late = tubes(manager, 4, last_good=JUNE[30])
-        soon = tubes(manager, 4, last_good=JUNE[10])
-        # a tube and a half open two tubes more of what comes next
-        services.use_material(
-            by=foreman, material="sealant", place=shop(manager), quantity=TUBE * 11 // 2, key=key()
-        )
-
-        assert [there(lot, shop(manager)) for lot in (past, soon, late, keeps)] == [4, 0, 2, 4]
-        with pytest.raises(NotEnough):
-            services.use_material(
-                by=foreman, material="sealant", place=shop(manager), quantity=TUBE * 7, key=key()
-            )
-        assert [there(lot, shop(manager)) for lot in (past, soon, late, keeps)] == [4, 0, 2, 4]
 
 
 def test_level_is_set_changed_and_taken_away(manager):
