@@ -55,6 +55,8 @@ WORDS: dict[str, str] = {
     "job_kept_stopping": "The work stopped three times. Try again; if it stops again, tell the office.",
 }
 
+NOT_AT_THE_DESK = "Staying signed in for 30 days is for the foreman and the crew."
+
 # Title and words by HTTP status; 419 is not sent, it names the form whose session ended.
 STATUS_WORDS: dict[int, tuple[str, str]] = {
     400: ("Not understood", "This request could not be read. Go back, reload the page and send it again."),

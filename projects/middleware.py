@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from http import HTTPStatus
-from typing import Any
+from typing import Any, cast
 from urllib.parse import urlencode
 from zoneinfo import ZoneInfo
 
@@ -16,7 +16,8 @@ from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
 
-from projects import kept, sessions
+from projects import kept, own_phone, sessions
+from projects.models import Membership, User
 from projects.selectors import memberships_of
 
 
@@ -34,15 +35,8 @@ class MembershipMiddleware:
         """Find out who asks, for which company, and answer in that company's time."""
         self._recognise(request)
         membership = request.membership  # type: ignore[attr-defined]
-        if membership is None:
-            return self.get_response(request)
-        with timezone.override(ZoneInfo(membership.company.time_zone)):
-            response = self.get_response(request)
-        # a page and its parts share an address, and a shared computer's Back button shows nothing kept
-        patch_vary_headers(response, ["HX-Request", "HX-Target"])
-        response.setdefault("Cache-Control", "private, no-store")
-        if request.method == "POST" and response.status_code < HTTPStatus.BAD_REQUEST:
-            self._forget_kept(request)
+        response = self.get_response(request) if membership is None else self._of_member(request, membership)
+        own_phone.settle(request, response)
         return response
 
     def process_view(
@@ -55,19 +49,30 @@ class MembershipMiddleware:
             return render(request, "projects/no_company.html", status=HTTPStatus.FORBIDDEN)
         return _to_sign_in(request)
 
+    def _of_member(self, request: HttpRequest, membership: Membership) -> HttpResponse:
+        with timezone.override(ZoneInfo(membership.company.time_zone)):
+            response = self.get_response(request)
+        # a page and its parts share an address, and a shared computer's Back button shows nothing kept
+        patch_vary_headers(response, ["HX-Request", "HX-Target"])
+        response.setdefault("Cache-Control", "private, no-store")
+        if request.method == "POST" and response.status_code < HTTPStatus.BAD_REQUEST:
+            self._forget_kept(request)
+        return response
+
     def _recognise(self, request: HttpRequest) -> None:
         request.membership = None  # type: ignore[attr-defined]
         request.memberships = []  # type: ignore[attr-defined]
-        if not request.user.is_authenticated:
+        if not request.user.is_authenticated and not own_phone.open_session(request):
             return
-        memberships = memberships_of(request.user)
+        memberships = memberships_of(cast(User, request.user))
         membership = sessions.chosen(request.session, memberships)
         if membership is None:
             return
         now = time.time()
         if sessions.SIGNED_IN_AT not in request.session:
             sessions.begin(request.session, membership=membership, now=now)
-        if sessions.has_ended(request.session, role=membership.role, now=now):
+        is_over = sessions.has_ended(request.session, role=membership.role, now=now)
+        if (is_over or own_phone.is_signed_out(request)) and not own_phone.open_session(request):
             logout(request)
             return
         sessions.see(request.session, now=now)

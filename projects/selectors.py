@@ -9,13 +9,14 @@ from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from django.core.paginator import InvalidPage, Page, Paginator
-from django.db.models import Count, Q, QuerySet
+from django.db.models import Count, F, Q, QuerySet
 from django.utils import timezone
 
 from projects.errors import BadValue, NotThere
 from projects.models import (
     AuditEntry,
     Company,
+    Device,
     Elevation,
     HeaderMatch,
     House,
@@ -27,6 +28,7 @@ from projects.models import (
 
 PAGE_ROWS = 100
 LONGEST_SEARCH = 200
+PHONES_SHOWN = 20
 
 Row = TypeVar("Row", bound=Owned)
 
@@ -38,6 +40,17 @@ class ProjectPage:
     project: Project
     houses: Page[House]
     archived_houses: int
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPhone:
+    """A phone on which somebody stays or stayed signed in; `over_at` is None while it opens."""
+
+    pk: int
+    name: str
+    made_at: datetime
+    seen_at: datetime
+    over_at: datetime | None
 
 
 def local_today(company: Company) -> date:
@@ -127,10 +140,48 @@ def people_of(company: Company) -> QuerySet[Membership]:
     return Membership.objects.of(company).select_related("user").order_by("-active", "user__name", "id")
 
 
+def membership_in(company: Company, user_pk: int) -> Membership:
+    """Return the place in the company that the person has or had. Raises NotThere for people of others."""
+    found = people_of(company).filter(user=user_pk).first()
+    if found is None:
+        raise NotThere
+    return found
+
+
 def memberships_of(user: User) -> list[Membership]:
     """Return the person's places in companies, by company name."""
     rows = Membership.objects.filter(user=user, active=True).select_related("company", "user")
     return list(rows.order_by("company__name", "id"))
+
+
+def device_of_token(token_hash: str) -> Device | None:
+    """Return the phone whose token, or the one before it, has this SHA-256, with its person: one look."""
+    rows = Device.objects.select_related("user")
+    return rows.filter(Q(token_hash=token_hash) | Q(previous_hash=token_hash)).first()
+
+
+def device_at_hand(pk: int | None) -> Device | None:
+    """Return the phone that a session names, None where it names none."""
+    return Device.objects.filter(pk=pk).first() if pk is not None else None
+
+
+def device_of(company: Company, pk: int) -> Device:
+    """Return the phone of somebody who belongs or belonged to the company. Raises NotThere for others."""
+    rows = Device.objects.select_related("user").filter(user__memberships__company=company)
+    found = rows.filter(pk=pk).first()
+    if found is None:
+        raise NotThere
+    return found
+
+
+def phones_of(user: User) -> list[OwnPhone]:
+    """Return the person's phones, those that open first, then the latest; no more than 20."""
+    now = timezone.now()
+    rows = Device.objects.filter(user=user).order_by(F("ended_at").desc(nulls_first=True), "-made_at", "-id")
+    shown = [
+        OwnPhone(row.pk, row.name, row.made_at, row.seen_at, row.over_at(now)) for row in rows[:PHONES_SHOWN]
+    ]
+    return sorted(shown, key=lambda phone: phone.over_at is not None)
 
 
 def changes_of(row: Owned) -> QuerySet[AuditEntry]:

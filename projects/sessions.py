@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.contrib.sessions.backends.base import SessionBase
@@ -16,6 +17,7 @@ SEEN_EVERY = 5 * MINUTE  # a page written down no more often than this as the la
 SIGNED_IN_AT = "signed_in_at"
 SEEN_AT = "seen_at"
 COMPANY = "company"
+DEVICE = "device"
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +38,12 @@ LIMITS: dict[str, Limits] = {
 }
 
 
-def begin(session: SessionBase, *, membership: Membership | None, now: float) -> None:
-    """Start the clocks of a session that was just signed in."""
-    session[SIGNED_IN_AT] = session[SEEN_AT] = int(now)
+def begin(
+    session: SessionBase, *, membership: Membership | None, now: float, signed_in: float | None = None
+) -> None:
+    """Start the clocks of a session. A phone of one's own opens it later than it was `signed_in`."""
+    session[SEEN_AT] = int(now)
+    session[SIGNED_IN_AT] = int(now if signed_in is None else signed_in)
     if membership is not None:
         work_for(session, membership)
 
@@ -53,6 +58,16 @@ def has_ended(session: SessionBase, *, role: str, now: float) -> bool:
     """Return whether either clock has run out."""
     limits = LIMITS[role]
     return int(now) - session[SEEN_AT] > limits.idle or int(now) - session[SIGNED_IN_AT] > limits.absolute
+
+
+def stays_signed_in(memberships: Sequence[Membership]) -> bool:
+    """Return whether a phone of the person's own may stay signed in: who works on site, for every company."""
+    return bool(memberships) and all(is_on_site(membership.role) for membership in memberships)
+
+
+def is_on_site(role: str) -> bool:
+    """Return whether the role has the longer clocks."""
+    return LIMITS[role] is ON_SITE
 
 
 def see(session: SessionBase, *, now: float) -> None:

@@ -58,7 +58,23 @@ def append_only(model: str) -> tuple[Trigger, Trigger]:
     )
 
 
-TRIGGERS: tuple[Trigger, ...] = append_only("projects.AuditEntry")
+TRIGGERS: tuple[Trigger, ...] = (
+    *append_only("projects.AuditEntry"),
+    Trigger(
+        "projects_device_stays_ended",
+        "projects.Device",
+        "UPDATE",
+        "OLD.ended_at IS NOT NULL",
+        "a phone that was signed out is never opened again",
+    ),
+    Trigger(
+        "projects_device_stays_the_persons",
+        "projects.Device",
+        "UPDATE OF user_id",
+        "NEW.user_id <> OLD.user_id",
+        "a phone does not change its person",
+    ),
+)
 
 
 def wanted() -> list[Trigger]:

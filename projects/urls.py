@@ -24,6 +24,7 @@ urlpatterns = [
     path("jobs/<row:pk>/retry/", jobs.retry, name="job-retry"),
     path("kept/", signing_in.kept_entry, name="kept-entry"),
     path("kept/drop/", signing_in.drop_kept_entry, name="kept-entry-drop"),
+    path("own-phones/<row:pk>/end/", signing_in.end_device, name="device-end"),
     path("password/", signing_in.change_password, name="password"),
     path("password/<str:who>/<str:token>/", signing_in.choose_password, name="choose-password"),
     path("people/", people.people, name="people"),

@@ -10,7 +10,8 @@ from django.db.models import Count, Exists, F, OuterRef
 from config.invariants.report import Broken, Search, searched
 from crews.models import Assignment
 from projects import triggers
-from projects.models import UNPLACED, Company, Membership, Owned, User
+from projects.models import UNPLACED, Company, Device, Membership, Owned, User
+from projects.sessions import is_on_site
 
 WHOLE = (models.IntegerField, models.ForeignKey, models.AutoField)
 
@@ -49,6 +50,18 @@ def are_in_one_place(company: Company) -> Search:
                 for face in faces
             ),
         ]
+    )
+
+
+def ask_at_the_desk(company: Company) -> Search:
+    """No phone of an owner or office manager stays signed in."""
+    people = Membership.objects.of(company).filter(active=True).select_related("user").order_by("pk")
+    staying = Device.objects.filter(ended_at=None).values_list("user", flat=True)
+    theirs = set(staying.filter(user__memberships__company=company))
+    return searched(
+        (person.name, ["stays signed in on a phone"] if person.user_id in theirs else [])
+        for person in people
+        if not is_on_site(person.role)
     )
 
 

@@ -23,6 +23,7 @@ RULES: Mapping[str, str] = {
     "I12": "What was ordered came or is open; what came is there, used, scrapped or sent back.",
     "I14": "Order numbers of a year have no gap and no double.",
     "windows": "An accepted window has a count record of the same size.",
+    "phones": "No phone of an owner or office manager stays signed in.",
     "triggers": "Every trigger that guards the tables is in the database.",
 }
 
@@ -59,4 +60,5 @@ SEARCHES: Mapping[str, tuple[Searching, ...]] = {
     "I12": (stock.follows_what_came, stock.nothing_is_lost, stock.rolls_are_whole),
     "I14": (orders.are_numbered_in_a_row,),
     "windows": (windows.are_counted,),
+    "phones": (borders.ask_at_the_desk,),
 }

@@ -120,6 +120,7 @@ AXES_VERBOSE = False
 # --- sessions and headers
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
+DEVICE_COOKIE_NAME = "own-phone"  # on a phone that stays signed in; otherwise as the session's cookie
 CSRF_COOKIE_HTTPONLY = True  # pages carry the token themselves
 CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "config.errors.old_page"

@@ -32,6 +32,12 @@ class SignInForm(AuthenticationForm):
         widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
         error_messages={"required": FIELD_WORDS["required"].format(label="Password")},
     )
+    own_phone = forms.BooleanField(
+        label="This is my own phone",
+        required=False,
+        help_text="It then asks crew and foremen for the password once in 30 days. "
+        "Leave it empty on a phone or computer that others use too.",
+    )
     error_messages = {"invalid_login": NO_MATCH, "inactive": NO_MATCH}
 
     def clean_username(self) -> str:

@@ -2,6 +2,7 @@
 
 from projects.models.audit import AuditEntry
 from projects.models.company import Company, Counter, Paper
+from projects.models.device import Device
 from projects.models.header_match import HeaderMatch
 from projects.models.house import UNPLACED, Access, Elevation, House
 from projects.models.job import Job
@@ -15,6 +16,7 @@ __all__ = [
     "AuditEntry",
     "Company",
     "Counter",
+    "Device",
     "Elevation",
     "HeaderMatch",
     "House",

@@ -1,6 +1,7 @@
 """Every write to the tables of this app."""
 
 from projects.services.companies import edit_company, found_company
+from projects.services.devices import end_device, open_again, remember_device, see_device
 from projects.services.elevations import (
     READINESS,
     edit_elevation,
@@ -40,6 +41,7 @@ __all__ = [
     "edit_elevation",
     "edit_house",
     "edit_project",
+    "end_device",
     "end_membership",
     "end_sessions",
     "found_company",
@@ -47,14 +49,17 @@ __all__ = [
     "hold",
     "invite_person",
     "next_number",
+    "open_again",
     "place_elevations",
     "record",
+    "remember_device",
     "remember_headers",
     "remove_company",
     "remove_elevation",
     "restore_house",
     "restore_membership",
     "restore_project",
+    "see_device",
     "tick_readiness",
     "unless_taken",
     "walk_in_order",

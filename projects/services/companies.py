@@ -10,6 +10,7 @@ from projects.actors import Actor, CommandLine
 from projects.errors import BadValue
 from projects.models import Company, Membership, Paper, Role, User
 from projects.rights import Action, require
+from projects.services.devices import end_phones_of
 from projects.services.people import choose_password, clean_email
 from projects.services.writing import created, record, stale, unless_taken
 from projects.texts import clean_code, clean_text
@@ -47,6 +48,7 @@ def found_company(
         user.set_unusable_password()
         user.save(update_fields=["password"])
     owner = Membership.objects.create(company=company, user=user, role=Role.OWNER)
+    end_phones_of(user, by=CommandLine(company))  # an owner does not stay signed in
     return created(owner, by=CommandLine(company), action="found company", shown=("role",))
 
 

@@ -15,7 +15,10 @@ from projects.errors import BadValue, ElsewhereToo, LastOwner, Taken
 from projects.messages import password_words
 from projects.models import Membership, Role, User
 from projects.rights import Action, require
+from projects.selectors import memberships_of
+from projects.services.devices import end_phones_of
 from projects.services.writing import change, created, hold, record
+from projects.sessions import is_on_site
 from projects.texts import clean_text
 
 
@@ -47,6 +50,7 @@ def change_role(*, by: Actor, membership: Membership, version: int | None, role:
     held = hold(membership, version=version)
     if role != Role.OWNER:
         _keep_an_owner(held)
+    _end_phones_at_the_desk(held.user, role=role, by=by)
     return change(held, by=by, action="change role", values={"role": Role(role).value})
 
 
@@ -56,7 +60,7 @@ def end_membership(*, by: Actor, membership: Membership) -> Membership:
     require(by, Action.EDIT_PEOPLE, membership)
     held = hold(membership)
     _keep_an_owner(held)
-    _end_sessions_of(held.user)
+    _end_sessions_of(held.user, by=by)
     return change(held, by=by, action="end membership", values={"active": False})
 
 
@@ -64,14 +68,16 @@ def end_membership(*, by: Actor, membership: Membership) -> Membership:
 def restore_membership(*, by: Actor, membership: Membership) -> Membership:
     """Return the membership, active again in the role it had."""
     require(by, Action.EDIT_PEOPLE, membership)
-    return change(hold(membership), by=by, action="restore membership", values={"active": True})
+    held = hold(membership)
+    _end_phones_at_the_desk(held.user, role=held.role, by=by)
+    return change(held, by=by, action="restore membership", values={"active": True})
 
 
 @transaction.atomic
 def end_sessions(*, by: Actor, membership: Membership) -> None:
     """End every session of the person, on every phone and computer: for a lost phone."""
     require(by, Action.EDIT_PEOPLE, membership)
-    _end_sessions_of(membership.user)
+    _end_sessions_of(membership.user, by=by)
     record(by=by, action="end sessions", subject=membership)
 
 
@@ -91,7 +97,10 @@ def hand_out_link(*, by: Actor, membership: Membership) -> tuple[str, str]:
 
 @transaction.atomic
 def choose_password(*, user: User, password: str) -> None:
-    """Set the person's password; every session of theirs ends. Raises BadValue where it is too easy."""
+    """Set the person's password; every session and phone of theirs ends.
+
+    Raises BadValue where it is too easy.
+    """
     try:
         validate_password(password, user)
     except ValidationError as error:
@@ -100,6 +109,8 @@ def choose_password(*, user: User, password: str) -> None:
         ) from error
     user.set_password(password)
     user.save(update_fields=["password"])
+    for membership in memberships_of(user)[:1]:
+        end_phones_of(user, by=membership)
 
 
 def clean_email(email: str) -> str:
@@ -128,7 +139,13 @@ def _keep_an_owner(membership: Membership) -> None:
         raise LastOwner
 
 
-def _end_sessions_of(user: User) -> None:
+def _end_phones_at_the_desk(user: User, *, role: str, by: Actor) -> None:
+    if not is_on_site(role):
+        end_phones_of(user, by=by)
+
+
+def _end_sessions_of(user: User, *, by: Actor) -> None:
     held = User.objects.select_for_update().get(pk=user.pk)
     held.session_round += 1
     held.save(update_fields=["session_round"])
+    end_phones_of(held, by=by)

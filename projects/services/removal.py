@@ -10,7 +10,7 @@ from django.db import connection, transaction
 
 from projects import triggers
 from projects.job_files import KINDS, folder_of
-from projects.models import Company, Membership, User
+from projects.models import Company, Device, Membership, User
 
 
 @transaction.atomic
@@ -29,6 +29,7 @@ def remove_company(*, company: Company) -> Mapping[str, int]:
             gone = model.objects.of(company)._raw_delete("default")
             if gone:
                 counts[str(model._meta.verbose_name_plural)] = gone
+        Device.objects.filter(user__in=people)._raw_delete("default")
         User.objects.filter(pk__in=people)._raw_delete("default")
         Company.objects.filter(pk=company.pk)._raw_delete("default")
         connection.check_constraints()

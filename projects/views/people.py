@@ -55,7 +55,8 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("people")
 
     initial = {"role": row.role, "version": row.version}
-    return Editing(request, "projects/person.html", RoleForm, save, initial, {"person": row}).answer()
+    context = {"person": row, "phones": selectors.phones_of(row.user)}
+    return Editing(request, "projects/person.html", RoleForm, save, initial, context).answer()
 
 
 @require_POST

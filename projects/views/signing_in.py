@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from http import HTTPStatus
 from typing import Any
 
@@ -20,14 +20,15 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django.views.generic import FormView
 
-from projects import kept, services, sessions
+from projects import kept, own_phone, services, sessions
 from projects.access import allowed, member, without_sign_in
-from projects.errors import UserError
+from projects.errors import NotAllowed, UserError
 from projects.forms.people import PasswordForm, SignInForm
-from projects.models import User
+from projects.messages import words
+from projects.models import Membership, User
 from projects.notices import say
 from projects.rights import Action
-from projects.selectors import memberships_of
+from projects.selectors import OwnPhone, device_of, membership_in, memberships_of, phones_of
 
 LEFT_BEHIND = '"cache", "storage"'  # pages kept for days without signal go with the session
 
@@ -61,7 +62,16 @@ class SignIn(RedirectURLMixin, FormView):
         memberships = memberships_of(user)
         chosen = sessions.chosen(self.request.session, memberships)
         sessions.begin(self.request.session, membership=chosen, now=time.time())
-        return redirect(self.get_success_url())
+        response = redirect(self.get_success_url())
+        if chosen is not None and form.cleaned_data["own_phone"]:
+            self._stay(response, chosen)
+        return response
+
+    def _stay(self, response: HttpResponse, by: Membership) -> None:
+        try:
+            own_phone.keep(self.request, response, by=by)
+        except NotAllowed as error:
+            say(self.request, f"{words(error)} You are signed in for as long as always.")
 
     def form_invalid(self, form: SignInForm) -> HttpResponse:
         """Show the form again, as a refusal."""
@@ -76,9 +86,13 @@ sign_in = without_sign_in(SignIn.as_view())
 @without_sign_in
 @require_POST
 def sign_out(request: HttpRequest) -> HttpResponse:
-    """End the session, and have the browser drop what it kept of our pages."""
+    """End the session and the phone it is of, and have the browser drop what it kept of our pages."""
+    by: Membership | None = request.membership  # type: ignore[attr-defined]
+    if by is not None:
+        own_phone.end(request, by=by)
     logout(request)
     response = redirect("sign-in")
+    own_phone.take_away(response)
     response["Clear-Site-Data"] = LEFT_BEHIND
     return response
 
@@ -115,7 +129,19 @@ def change_password(request: HttpRequest) -> HttpResponse:
         say(request, "Your password is changed. Other phones and computers are signed out.")
         return redirect("home")
 
-    return _password_page(request, by.user, still_here)
+    return _password_page(request, by.user, still_here, phones=phones_of(by.user))
+
+
+@require_POST
+@allowed(Action.SEE_SHEETS)
+def end_device(request: HttpRequest, pk: int) -> HttpResponse:
+    """Sign out one phone that stays signed in: one's own, or for the owner anybody's."""
+    by = member(request)
+    device = services.end_device(by=by, device=device_of(by.company, pk))
+    say(request, f"{device.name} is signed out. It asks for the password next time.")
+    if device.user_id == by.user_id:
+        return redirect("password")
+    return redirect("person", membership_in(by.company, device.user_id).pk)
 
 
 @require_safe
@@ -135,10 +161,16 @@ def drop_kept_entry(request: HttpRequest) -> HttpResponse:
     return redirect("home")
 
 
-def _password_page(request: HttpRequest, user: User, done: Callable[[User], HttpResponse]) -> HttpResponse:
+def _password_page(
+    request: HttpRequest,
+    user: User,
+    done: Callable[[User], HttpResponse],
+    phones: Sequence[OwnPhone] | None = None,
+) -> HttpResponse:
     form = PasswordForm(request.POST or None)
+    context = {"form": form, "person": user, "phones": phones}
     if request.method != "POST":
-        return render(request, "projects/password.html", {"form": PasswordForm(), "person": user})
+        return render(request, "projects/password.html", {**context, "form": PasswordForm()})
     if form.is_valid():
         try:
             services.choose_password(user=user, password=form.cleaned_data["password"])
@@ -146,12 +178,7 @@ def _password_page(request: HttpRequest, user: User, done: Callable[[User], Http
             form.refuse(error)
         else:
             return done(user)
-    return render(
-        request,
-        "projects/password.html",
-        {"form": form, "person": user},
-        status=HTTPStatus.UNPROCESSABLE_ENTITY,
-    )
+    return render(request, "projects/password.html", context, status=HTTPStatus.UNPROCESSABLE_ENTITY)
 
 
 def _user_of_link(who: str, token: str) -> User | None:

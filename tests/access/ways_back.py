@@ -121,6 +121,7 @@ WAYS_BACK: dict[str, Way] = {
     "choose-password": by("password"),
     "company": by("company", told=_FORM),
     "company-switch": by("company-switch"),
+    "device-end": by("sign-in", told="whoever was signed out signs in again"),
     "house-archive": by("house-restore"),
     "house-create": by("house-archive"),
     "house-edit": by("house-edit", told=_FORM),

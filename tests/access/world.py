@@ -17,7 +17,7 @@ from tests.factories.crews import AssignmentFactory, CrewFactory, CrewMemberFact
 from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
 from tests.factories.openings import OpeningFactory, ScheduleFactory
 from tests.factories.orders import DraftFactory, SupplierFactory
-from tests.factories.people import MembershipFactory
+from tests.factories.people import DeviceFactory, MembershipFactory
 from tests.factories.rows import a_row, window_record
 from tests.materials.compatibility.building import a_sheet
 from tests.materials.orders.building import build, issue, sell_everything
@@ -44,6 +44,10 @@ def _elevation(company):
 
 def _person(company):
     return MembershipFactory(company=company, role=Role.CREW)
+
+
+def _device(company):
+    return DeviceFactory(user=_person(company).user)
 
 
 def _opening(company):
@@ -130,6 +134,7 @@ MAKERS: dict[str, Maker] = {
     "house": _house,
     "elevation": _elevation,
     "person": _person,
+    "device": _device,
     "job": _job,
     "opening": _opening,
     "schedule": _schedule,

@@ -14,7 +14,7 @@ from materials.selectors.growth import growth_of
 from materials.selectors.orders import local_today
 from openings.models import Opening, ScheduleImport, SpecificationVersion
 from projects import job_files, triggers
-from projects.models import AuditEntry, Company, Elevation, House, Membership, Project, User
+from projects.models import AuditEntry, Company, Device, Elevation, House, Membership, Project, User
 from tests.config.demo import toml
 from tests.config.loaded import CODE, company, loaded, run
 from tests.factories.houses import HouseFactory
@@ -260,4 +260,4 @@ def test_every_table_of_ours_hangs_below_a_company_so_that_removing_finds_it():
 
     ours = {model for model in apps.get_models() if model._meta.app_label in apps_of_ours}
 
-    assert ours - set(triggers.owned_models()) == {Company, User}
+    assert ours - set(triggers.owned_models()) == {Company, Device, User}

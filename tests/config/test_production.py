@@ -103,6 +103,7 @@ def test_settings_say_what_browsers_must_keep_to() -> None:
     asked = [
         "SECURE_HSTS_SECONDS",
         "SESSION_COOKIE_NAME",
+        "DEVICE_COOKIE_NAME",
         "CSRF_COOKIE_NAME",
         "SESSION_COOKIE_SECURE",
         "SESSION_COOKIE_SAMESITE",
@@ -112,4 +113,6 @@ def test_settings_say_what_browsers_must_keep_to() -> None:
 
     told = manage("shell", "--no-imports", "-c", script).stdout
 
-    assert told.strip() == "[31536000, '__Host-session', '__Host-csrf', True, 'Lax', True]"
+    assert (
+        told.strip() == "[31536000, '__Host-session', '__Host-own-phone', '__Host-csrf', True, 'Lax', True]"
+    )

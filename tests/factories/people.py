@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import factory
+from django.utils import timezone
 
-from projects.models import Company, Membership, Role, User
+from projects.models import Company, Device, Membership, Role, User
 
 PASSWORD = "plumb level and square"
 
@@ -39,6 +40,22 @@ class MembershipFactory(factory.django.DjangoModelFactory):
     company = factory.SubFactory(CompanyFactory)
     user = factory.SubFactory(UserFactory)
     role = Role.MANAGER
+
+
+class DeviceFactory(factory.django.DjangoModelFactory):
+    """A phone on which a person stays signed in, with a token that nobody has."""
+
+    class Meta:
+        model = Device
+
+    user = factory.SubFactory(UserFactory)
+    name = "Android phone"
+    token_hash = factory.Sequence(lambda number: f"{number:064x}")
+    session_hash = factory.LazyAttribute(lambda device: device.user.get_session_auth_hash())
+    made_at = factory.LazyFunction(timezone.now)
+    handed_at = factory.SelfAttribute("made_at")
+    received_at = factory.SelfAttribute("made_at")
+    seen_at = factory.SelfAttribute("made_at")
 
 
 def _member(company, name, role):
