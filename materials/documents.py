@@ -12,12 +12,14 @@ from types import MappingProxyType
 from django.template.loader import render_to_string
 from django.utils.text import slugify
 
-from materials.convert import order_value, paper_of
+from materials.convert import lines_that_came, order_value, paper_of
 from materials.exchange.change import line_changes
 from materials.exchange.needs import takeoff_table
 from materials.exchange.order import Order
+from materials.exchange.receipt import Receipt, ubl_receipt
 from materials.exchange.table import Table, csv_of, csv_order, xlsx_of, xlsx_order
 from materials.exchange.ubl import ubl_cancellation, ubl_order
+from materials.selectors.deliveries import DeliveryShown
 from materials.selectors.orders import OrderShown
 from materials.selectors.stock import StockPage, orders_to_come, stock_table
 from materials.selectors.takeoff import Takeoff, takeoff_summed
@@ -65,6 +67,25 @@ def order_cancellation(order: OrderShown, *, reason: str, at: datetime) -> Docum
     moment = at.astimezone(value.issued.tzinfo if value.issued else None)
     written = ubl_cancellation(value, reason=reason, at=moment)
     return Document(f"cancellation-{value.number}.xml", written, FORMS["xml"][0])
+
+
+def receipt_file(delivery: DeliveryShown) -> Document:
+    """Return what a delivery brought as UBL for its supplier, on the day that the buyer's clock had."""
+    order = value_of(delivery.order)
+    positions = {line.pk: line.position for line in delivery.order.row.lines.all()}
+    receipt = Receipt(
+        order=order,
+        place=delivery.place,
+        at=delivery.row.at.astimezone(order.issued.tzinfo if order.issued else None),
+        lines=lines_that_came(
+            order.lines,
+            delivery.row.lines.all(),
+            before={positions[line]: packs for line, packs in delivery.before.items()},
+            awaited=delivery.awaited,
+        ),
+        note=delivery.row.note,
+    )
+    return Document(f"receipt-{receipt.number}.xml", ubl_receipt(receipt), FORMS["xml"][0])
 
 
 def takeoff_file(project: Project, house: House | None, takeoff: Takeoff, form: str) -> Document:

@@ -52,6 +52,7 @@ urlpatterns = [
     path("orders/<row:pk>/order.xlsx", outgoing.file, {"form": "xlsx"}, name="order-xlsx"),
     path("orders/<row:pk>/order.xml", outgoing.file, {"form": "xml"}, name="order-xml"),
     path("orders/<row:pk>/receive/", deliveries.receive, name="order-receive"),
+    path("deliveries/<row:pk>/receipt.xml", outgoing.receipt, name="receipt-xml"),
     path("orders/<row:pk>/difference/", orders.difference, name="order-difference"),
     path("cut-lists/day/<day:day>/", cut_lists.of_day, name="cut-list-day"),
     path("cut-lists/day/<day:day>/make/", cut_lists.make_for_day, name="cut-list-day-make"),

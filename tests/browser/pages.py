@@ -12,7 +12,7 @@ from tests.browser.site import Site
 # Answers for machines and files, which no browser lays out.
 NO_PAGES = {
     *("healthz", "readyz", "job-file", "schedule-refused-rows", "window-photo"),
-    *("order-csv", "order-xlsx", "order-xml", "price-list-today", "instruction-file"),
+    *("order-csv", "order-xlsx", "order-xml", "receipt-xml", "price-list-today", "instruction-file"),
     *("house-takeoff-csv", "house-takeoff-xlsx", "project-takeoff-csv", "project-takeoff-xlsx"),
     *("stock-csv", "stock-xlsx", "deliveries-calendar", "crew-days"),
 }
