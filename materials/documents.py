@@ -1,6 +1,6 @@
 """The order as the supplier gets it: as a PDF, as tables, and as a document for his own programs.
 
-And takeoff and stock as tables, deliveries as a calendar, to take along.
+And takeoff, stock and cut lists as tables, deliveries as a calendar, to take along.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from materials.exchange.order import Order
 from materials.exchange.receipt import Receipt, ubl_receipt
 from materials.exchange.table import Table, csv_of, csv_order, xlsx_of, xlsx_order
 from materials.exchange.ubl import ubl_cancellation, ubl_order
+from materials.selectors.cut_pages import CutPage, cut_table
 from materials.selectors.deliveries import DeliveryShown
 from materials.selectors.orders import OrderShown
 from materials.selectors.stock import StockPage, orders_to_come, stock_table
@@ -91,12 +92,17 @@ def receipt_file(delivery: DeliveryShown) -> Document:
 def takeoff_file(project: Project, house: House | None, takeoff: Takeoff, form: str) -> Document:
     """Return the takeoff of a house, or of a project with each of its houses, in one of TABLES."""
     name = house.code if house else project.code
-    return _table_file(takeoff_table(takeoff_summed(project, house, takeoff)), f"takeoff-{name}", form)
+    return table_file(takeoff_table(takeoff_summed(project, house, takeoff)), f"takeoff-{name}", form)
 
 
 def stock_file(page: StockPage, form: str) -> Document:
     """Return what lies in stock in one of TABLES, with an empty column to count into."""
-    return _table_file(stock_table(page), f"stock-{page.today.isoformat()}", form)
+    return table_file(stock_table(page), f"stock-{page.today.isoformat()}", form)
+
+
+def cut_list_file(page: CutPage, form: str) -> Document:
+    """Return a cut list in one of TABLES, a row for each strip."""
+    return table_file(cut_table(page), page.file_name, form)
 
 
 def deliveries_calendar(company: Company, *, at: datetime) -> Document:
@@ -121,7 +127,8 @@ def value_of(order: OrderShown) -> Order:
     return order_value(order.row, lines=order.row.lines.all(), houses=order.houses)
 
 
-def _table_file(table: Table, name: str, form: str) -> Document:
+def table_file(table: Table, name: str, form: str) -> Document:
+    """Return the table in one of TABLES, the file named by `name` in small letters."""
     content_type, write = TABLES[form]
     return Document(f"{slugify(name)}.{form}", write(table), content_type)
 
