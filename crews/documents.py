@@ -1,4 +1,4 @@
-"""On paper: the crew's sheet, and the builder's list of what lies open. To take along: the crews' days."""
+"""On paper: the crew's sheet, and the builder's list of what lies open. To take along: crews' days, costs."""
 
 from __future__ import annotations
 
@@ -8,8 +8,11 @@ from datetime import date, datetime
 from crews.convert.kept import sheet_of_plan
 from crews.dayplan.strip import draw_strip
 from crews.models import Assignment, DayPlan
+from crews.selectors.cost_pages import costs_table, house_costs_table
+from crews.selectors.costs import CostedHouse
 from crews.selectors.covering import CoverPage
 from crews.selectors.days import crew_days_from
+from materials.documents import table_file
 from projects.calendars import CALENDAR, Entry, Hours, calendar_of
 from projects.jobs import Document
 from projects.models import Company, Project
@@ -37,6 +40,16 @@ def crew_days_calendar(company: Company, *, since: date, at: datetime) -> Docume
     entries = tuple(_crew_day(company, sent) for sent in crew_days_from(company, since))
     content = calendar_of(f"Crew days of {company.name}", entries, at=at)
     return Document("crew-days.ics", content, CALENDAR)
+
+
+def costs_file(houses: Sequence[CostedHouse], form: str) -> Document:
+    """Return what houses are planned to cost as a table, in a form of `materials.documents.TABLES`."""
+    return table_file(costs_table(houses), "costs", form)
+
+
+def house_costs_file(costed: CostedHouse, form: str) -> Document:
+    """Return what a house's openings are planned to cost as a table."""
+    return table_file(house_costs_table(costed), f"costs-{costed.house.code}", form)
 
 
 def _crew_day(company: Company, sent: Sequence[Assignment]) -> Entry:

@@ -11,8 +11,9 @@ from zoneinfo import ZoneInfo
 
 from materials.catalogue.load import load_catalogue
 from materials.exchange.order import Before, Line, Order, Party
+from materials.exchange.receipt import LineCame
 from materials.exchange.unit_codes import unit_code
-from materials.models import OrderEvent, OrderLine, Price, PurchaseOrder, Supplier
+from materials.models import DeliveryLine, OrderEvent, OrderLine, Price, PurchaseOrder, Supplier
 from materials.ordering import problem
 from materials.ordering.buying import Market
 from materials.ordering.numbers import step_of
@@ -158,6 +159,20 @@ def order_value(order: PurchaseOrder, *, lines: Iterable[OrderLine], houses: Ite
     )
 
 
+def lines_that_came(
+    lines: Iterable[Line], rows: Iterable[DeliveryLine], *, before: Mapping[int, int], awaited: bool
+) -> tuple[LineCame, ...]:
+    """Return each of an order's lines with what a delivery brought of it.
+
+    `rows` come with their order line and lot; `before` are good packs that came earlier, by position.
+    """
+    came = {row.line.position: row for row in rows}
+    return tuple(
+        _came(line, came.get(line.position), before=before.get(line.position, 0), awaited=awaited)
+        for line in lines
+    )
+
+
 def pack_name(line: OrderLine) -> str:
     """Return what the catalogue calls the line's pack, its key where the catalogue has it no more."""
     material = load_catalogue().materials.get(line.material)
@@ -200,6 +215,21 @@ def _line_value(order: PurchaseOrder, line: OrderLine) -> Line:
         packs=line.packs,
         price=Money(line.unit_price_cents, order.currency),
         total=Money(line.total_cents, order.currency),
+    )
+
+
+def _came(line: Line, row: DeliveryLine | None, *, before: int, awaited: bool) -> LineCame:
+    if row is None:
+        return LineCame(line, before=before, awaited=awaited)
+    return LineCame(
+        line,
+        before=before,
+        good=row.good,
+        damaged=row.damaged,
+        wrong=row.wrong,
+        number=row.lot.number if row.lot else "",
+        last_good=row.lot.last_good if row.lot else None,
+        awaited=awaited,
     )
 
 

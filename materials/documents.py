@@ -1,6 +1,6 @@
 """The order as the supplier gets it: as a PDF, as tables, and as a document for his own programs.
 
-And takeoff and stock as tables, deliveries as a calendar, to take along.
+And takeoff, stock and cut lists as tables, deliveries as a calendar, to take along.
 """
 
 from __future__ import annotations
@@ -12,12 +12,15 @@ from types import MappingProxyType
 from django.template.loader import render_to_string
 from django.utils.text import slugify
 
-from materials.convert import order_value, paper_of
+from materials.convert import lines_that_came, order_value, paper_of
 from materials.exchange.change import line_changes
 from materials.exchange.needs import takeoff_table
 from materials.exchange.order import Order
+from materials.exchange.receipt import Receipt, ubl_receipt
 from materials.exchange.table import Table, csv_of, csv_order, xlsx_of, xlsx_order
 from materials.exchange.ubl import ubl_cancellation, ubl_order
+from materials.selectors.cut_pages import CutPage, cut_table
+from materials.selectors.deliveries import DeliveryShown
 from materials.selectors.orders import OrderShown
 from materials.selectors.stock import StockPage, orders_to_come, stock_table
 from materials.selectors.takeoff import Takeoff, takeoff_summed
@@ -67,15 +70,39 @@ def order_cancellation(order: OrderShown, *, reason: str, at: datetime) -> Docum
     return Document(f"cancellation-{value.number}.xml", written, FORMS["xml"][0])
 
 
+def receipt_file(delivery: DeliveryShown) -> Document:
+    """Return what a delivery brought as UBL for its supplier, on the day that the buyer's clock had."""
+    order = value_of(delivery.order)
+    positions = {line.pk: line.position for line in delivery.order.row.lines.all()}
+    receipt = Receipt(
+        order=order,
+        place=delivery.place,
+        at=delivery.row.at.astimezone(order.issued.tzinfo if order.issued else None),
+        lines=lines_that_came(
+            order.lines,
+            delivery.row.lines.all(),
+            before={positions[line]: packs for line, packs in delivery.before.items()},
+            awaited=delivery.awaited,
+        ),
+        note=delivery.row.note,
+    )
+    return Document(f"receipt-{receipt.number}.xml", ubl_receipt(receipt), FORMS["xml"][0])
+
+
 def takeoff_file(project: Project, house: House | None, takeoff: Takeoff, form: str) -> Document:
     """Return the takeoff of a house, or of a project with each of its houses, in one of TABLES."""
     name = house.code if house else project.code
-    return _table_file(takeoff_table(takeoff_summed(project, house, takeoff)), f"takeoff-{name}", form)
+    return table_file(takeoff_table(takeoff_summed(project, house, takeoff)), f"takeoff-{name}", form)
 
 
 def stock_file(page: StockPage, form: str) -> Document:
     """Return what lies in stock in one of TABLES, with an empty column to count into."""
-    return _table_file(stock_table(page), f"stock-{page.today.isoformat()}", form)
+    return table_file(stock_table(page), f"stock-{page.today.isoformat()}", form)
+
+
+def cut_list_file(page: CutPage, form: str) -> Document:
+    """Return a cut list in one of TABLES, a row for each strip."""
+    return table_file(cut_table(page), page.file_name, form)
 
 
 def deliveries_calendar(company: Company, *, at: datetime) -> Document:
@@ -100,7 +127,8 @@ def value_of(order: OrderShown) -> Order:
     return order_value(order.row, lines=order.row.lines.all(), houses=order.houses)
 
 
-def _table_file(table: Table, name: str, form: str) -> Document:
+def table_file(table: Table, name: str, form: str) -> Document:
+    """Return the table in one of TABLES, the file named by `name` in small letters."""
     content_type, write = TABLES[form]
     return Document(f"{slugify(name)}.{form}", write(table), content_type)
 

@@ -53,16 +53,37 @@ urlpatterns = [
     path("orders/<row:pk>/order.xlsx", outgoing.file, {"form": "xlsx"}, name="order-xlsx"),
     path("orders/<row:pk>/order.xml", outgoing.file, {"form": "xml"}, name="order-xml"),
     path("orders/<row:pk>/receive/", deliveries.receive, name="order-receive"),
+    path("deliveries/<row:pk>/receipt.xml", outgoing.receipt, name="receipt-xml"),
     path("orders/<row:pk>/difference/", orders.difference, name="order-difference"),
     path("cut-lists/day/<day:day>/", cut_lists.of_day, name="cut-list-day"),
     path("cut-lists/day/<day:day>/make/", cut_lists.make_for_day, name="cut-list-day-make"),
+    path(
+        "cut-lists/day/<day:day>/cut-list.csv",
+        cut_lists.file_of_day,
+        {"form": "csv"},
+        name="cut-list-day-csv",
+    ),
+    path(
+        "cut-lists/day/<day:day>/cut-list.xlsx",
+        cut_lists.file_of_day,
+        {"form": "xlsx"},
+        name="cut-list-day-xlsx",
+    ),
     path("cut-lists/<row:pk>/papers/", cut_lists.papers, name="cut-list-papers"),
     path("cut-lists/rolls/<row:pk>/", cut_lists.cut, name="cut-roll"),
     path("orders/<row:pk>/cut-list/", cut_lists.of_order, name="cut-list-order"),
     path("orders/<row:pk>/cut-list/make/", cut_lists.make_for_order, name="cut-list-order-make"),
+    path("orders/<row:pk>/cut-list.csv", cut_lists.file_of_order, {"form": "csv"}, name="cut-list-order-csv"),
+    path(
+        "orders/<row:pk>/cut-list.xlsx", cut_lists.file_of_order, {"form": "xlsx"}, name="cut-list-order-xlsx"
+    ),
     path("houses/<row:pk>/cut-list/", cut_lists.of_house, name="cut-list-house"),
     path("houses/<row:pk>/cut-list/make/", cut_lists.make_for_house, name="cut-list-house-make"),
     path("houses/<row:pk>/materials/", houses.house_stock, name="house-stock"),
+    path("houses/<row:pk>/cut-list.csv", cut_lists.file_of_house, {"form": "csv"}, name="cut-list-house-csv"),
+    path(
+        "houses/<row:pk>/cut-list.xlsx", cut_lists.file_of_house, {"form": "xlsx"}, name="cut-list-house-xlsx"
+    ),
     path("houses/<row:pk>/takeoff/", takeoff.house_takeoff, name="house-takeoff"),
     path("houses/<row:pk>/takeoff.csv", takeoff.house_file, {"form": "csv"}, name="house-takeoff-csv"),
     path("houses/<row:pk>/takeoff.xlsx", takeoff.house_file, {"form": "xlsx"}, name="house-takeoff-xlsx"),

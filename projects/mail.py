@@ -36,6 +36,9 @@ def post(message: EmailMessage) -> None:
     try:
         message.send()
     except SMTPRecipientsRefused as reason:
+        # below 500 it may take the same address later (RFC 5321, 4.2.1)
+        if any(code < 500 for code, _ in reason.recipients.values()):
+            raise MailIsAway from reason
         raise AddressRefused(address=", ".join(message.to)) from reason
     except (SMTPException, OSError) as reason:
         log.warning("the mail server took nothing: %s", type(reason).__name__)

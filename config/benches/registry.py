@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 
-from config.benches import cutting, issuing, pages, purchasing, rollups, schedule, sheet, takeoff
+from config.benches import cutting, exports, issuing, pages, purchasing, rollups, schedule, sheet, takeoff
 from config.benches.figure import Figure
 
 BENCHES: Mapping[str, Callable[..., Iterable[Figure]]] = {
@@ -17,5 +17,6 @@ BENCHES: Mapping[str, Callable[..., Iterable[Figure]]] = {
     "purchasing": purchasing.measure,
     "issuing": issuing.measure,
     "sheet": sheet.measure,
+    "exports": exports.measure,
     "cutting": cutting.measure,
 }

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.core.paginator import Page
+from django.db.models import QuerySet
 
 from crews.costing.cost import CostPart, Group
 from crews.selectors.costs import CostedHouse, CostedOpening, cost_houses, means_by_method
+from materials.exchange.table import Table, Value
 from openings.models import Opening
 from projects.errors import NotThere
 from projects.models import Company, House
@@ -15,6 +18,11 @@ from projects.quantities.money import Money
 from projects.selectors import live_houses, page_of, row_of
 
 HOUSES_A_PAGE = 25
+HOUSE_COLUMNS = (
+    *("house", "opening", "face", "method"),
+    *("material", "labour", "other", "total", "currency"),
+)
+COLUMNS = ("project", "house", "name", "openings", "per opening", "by method", "total", "currency")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,13 +49,32 @@ class OpeningShown:
 
 def costs_page(company: Company, number: str) -> CostsPage:
     """Return one page of houses by code, each with its cost."""
-    page = page_of(
-        live_houses(company).select_related("company", "project__company"), number, size=HOUSES_A_PAGE
-    )
+    page = page_of(_houses(company), number, size=HOUSES_A_PAGE)
     houses = tuple(cost_houses(company, list(page.object_list))) if page.object_list else ()
-    return CostsPage(
-        page, tuple(house for house in houses if house.openings or house.notices), means_by_method(houses)
+    return CostsPage(page, _with_something(houses), means_by_method(houses))
+
+
+def all_costs(company: Company) -> tuple[CostedHouse, ...]:
+    """Return what stands on all pages of houses together, by code."""
+    return _with_something(cost_houses(company, list(_houses(company))))
+
+
+def costs_table(houses: Iterable[CostedHouse]) -> Table:
+    """Return a row for each house; without a wage there is no cost, and the cell is empty."""
+    return Table("Costs", COLUMNS, tuple(_row(house) for house in houses))
+
+
+def house_costs_table(costed: CostedHouse) -> Table:
+    """Return a row for each opening of a house; together they are its cost."""
+    rows = tuple(
+        (
+            *(costed.house.code, each.cost.mark, each.face, each.method),
+            *(each.cost.material, each.cost.labour, each.cost.other, each.cost.total),
+            each.cost.total.currency,
+        )
+        for each in costed.openings
     )
+    return Table("Costs", HOUSE_COLUMNS, rows)
 
 
 def house_costs(company: Company, pk: int) -> CostedHouse:
@@ -63,6 +90,24 @@ def opening_costs(company: Company, pk: int) -> tuple[CostedHouse, OpeningShown 
     found = cost_houses(company, [row.house])[0]
     costed = next((each for each in found.openings if each.pk == pk), None)
     return found, shown(costed) if costed else None
+
+
+def _houses(company: Company) -> QuerySet[House]:
+    return live_houses(company).select_related("company", "project__company")
+
+
+def _with_something(houses: Iterable[CostedHouse]) -> tuple[CostedHouse, ...]:
+    return tuple(house for house in houses if house.openings or house.notices)
+
+
+def _row(costed: CostedHouse) -> tuple[Value, ...]:
+    house = costed.house
+    methods = "; ".join(
+        f"{method} {average.as_text} of {count}" for method, count, average in costed.by_method
+    )
+    total = costed.cost.total if costed.cost else None
+    head = (house.project.code, house.code, house.name, len(costed.openings))
+    return (*head, costed.per_opening, methods, total, house.company.currency)
 
 
 def shown(costed: CostedOpening) -> OpeningShown:

@@ -6,10 +6,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
+from crews.documents import costs_file, house_costs_file
 from crews.selectors import month
-from crews.selectors.cost_pages import costs_page, house_costs, opening_costs
+from crews.selectors.cost_pages import all_costs, costs_page, house_costs, opening_costs
 from projects.access import allowed, member, wants_part
 from projects.rights import Action
+from projects.views.files import file_answer
 
 
 @require_safe
@@ -19,6 +21,20 @@ def costs(request: HttpRequest) -> HttpResponse:
     company = member(request).company
     context = {"page": costs_page(company, request.GET.get("page", "1")), "month": month.month_page(company)}
     return render(request, "crews/costs.html", context)
+
+
+@require_safe
+@allowed(Action.SEE_COSTS)
+def costs_as_file(request: HttpRequest, form: str) -> HttpResponse:
+    """Hand out the cost of every house as a table."""
+    return file_answer(costs_file(all_costs(member(request).company), form))
+
+
+@require_safe
+@allowed(Action.SEE_COSTS)
+def house_as_file(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """Hand out the cost of each opening of a house as a table."""
+    return file_answer(house_costs_file(house_costs(member(request).company, pk), form))
 
 
 @require_safe

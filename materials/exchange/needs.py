@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from fractions import Fraction
-from math import floor
 
 from materials.catalogue.rollup import HouseRollUp
-from materials.exchange.table import Table, Value
+from materials.exchange.table import Table, Value, half_up_parts, in_inches
 from projects.quantities.length import Length
 from projects.quantities.text import format_feet, format_rounded
 from projects.quantities.volume import Volume
@@ -19,8 +17,6 @@ COLUMNS = (
     *("material", "net need", "unit", "strips", "packs", "pack"),
 )
 ALL_HOUSES = "all houses"
-PARTS_OF_INCH = 16
-"""Lengths are rounded as pages round them, half up to 1/16 in; volumes to 1/10 in\u00b3."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +35,11 @@ class Need:
 
     @property
     def number(self) -> Value:
-        """Return the amount as a table has it: inches, cubic inches, or a count."""
+        """Return the amount as a table has it: inches, cubic inches to a tenth as on pages, or a count."""
         if isinstance(self.amount, Length):
-            return Decimal(_half_up(self.amount.exact_inches, PARTS_OF_INCH)) / PARTS_OF_INCH
+            return in_inches(self.amount)
         if isinstance(self.amount, Volume):
-            return Decimal(_half_up(self.amount.exact_cubic_inches, 10)).scaleb(-1)
+            return Decimal(half_up_parts(self.amount.exact_cubic_inches, 10)).scaleb(-1)
         return self.amount
 
     @property
@@ -121,7 +117,3 @@ def _needs(rollup: HouseRollUp) -> Iterator[Need]:
     if rollup.backer_rod:
         yield Need("Backer rod", rollup.backer_rod, "A quarter wider than the gap")
     yield Need("Shims", rollup.shims, "In pairs at each point")
-
-
-def _half_up(amount: Fraction, parts: int) -> int:
-    return floor(amount * parts + Fraction(1, 2))

@@ -11,6 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
+from math import floor
 
 from openpyxl import Workbook
 from openpyxl.cell import Cell
@@ -19,6 +21,7 @@ from openpyxl.utils import get_column_letter
 
 from materials.exchange.order import Order
 from projects.exports import inert
+from projects.quantities.length import Length
 from projects.quantities.money import Money
 
 Value = str | int | date | Decimal | Money | None
@@ -27,6 +30,8 @@ COLUMNS = (
     *("line", "material", "description", "pack", "unit code", "packs", "price", "total", "currency"),
 )
 _WIDEST = 40
+PARTS_OF_INCH = 16
+"""Lengths are rounded as pages round them, half up to 1/16 in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +61,16 @@ def rows_of(order: Order) -> Iterator[tuple[Value, ...]]:
 def order_table(order: Order) -> Table:
     """Return the order as a table."""
     return Table("Order", COLUMNS, tuple(rows_of(order)))
+
+
+def in_inches(length: Length) -> Decimal:
+    """Return a length as a table has it: inches, half up to the sixteenth."""
+    return Decimal(half_up_parts(length.exact_inches, PARTS_OF_INCH)) / PARTS_OF_INCH
+
+
+def half_up_parts(amount: Fraction, parts: int) -> int:
+    """Return how many parts of one, half up, an amount has."""
+    return floor(amount * parts + Fraction(1, 2))
 
 
 def csv_order(order: Order) -> bytes:

@@ -6,10 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import groupby
+from zoneinfo import ZoneInfo
 
 from materials.catalogue.load import load_catalogue
 from materials.cutlist.bars import draw_bar
 from materials.errors import NotIssued
+from materials.exchange.table import Table, Value, in_inches
 from materials.models import CutList, CutRoll, PurchaseOrder
 from materials.selectors.cutting import is_stale, strips_to_cut
 from openings.drawing.shapes import Drawing
@@ -18,6 +20,11 @@ from projects.problems import Problem
 from projects.quantities.length import Length
 from projects.quantities.text import format_rounded
 from projects.selectors import row_of
+
+COLUMNS = (
+    *("material", "no.", "roll", "roll length in", "lot", "place", "cut on"),
+    *("strip", "length in", "house", "mark", "part", "left in"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +140,30 @@ def roll_shown(company: Company, pk: int) -> tuple[CutRoll, RollShown]:
     """Return one roll of a list. Raises NotThere."""
     row = row_of(CutRoll, company, pk, "cut_list__house", "cut_list__order", "lot", "place")
     return row, _roll(row, longest=row.length_nm)
+
+
+def cut_table(page: CutPage) -> Table:
+    """Return a row for each strip, roll by roll in the order of cutting; the rest stands with the last.
+
+    What could not be laid out has a row at the end, which says why.
+    """
+    rows = [
+        row for material in page.materials for roll in material.rolls for row in _rows(page, material, roll)
+    ]
+    empty = (None,) * (len(COLUMNS) - 1)
+    told = [(f"Not laid out. {each.problem} {each.remedy}", *empty) for each in page.problems]
+    return Table("Cut list", COLUMNS, (*rows, *told))
+
+
+def _rows(page: CutPage, material: MaterialShown, roll: RollShown) -> Iterator[tuple[Value, ...]]:
+    row, company = roll.row, page.row.company
+    number = row.lot.number if row.lot else ""
+    place = str(row.place) if row.place else "to come"
+    cut_on = row.cut_at.astimezone(ZoneInfo(company.time_zone)).date() if row.cut_at else None
+    head = (material.name, row.position, roll.pack, in_inches(roll.bar_length), number, place, cut_on)
+    for strip in roll.strips:
+        left = in_inches(roll.left) if strip is roll.strips[-1] else None
+        yield (*head, strip.number, in_inches(strip.length), strip.house, strip.mark, strip.name, left)
 
 
 def _page(row: CutList) -> CutPage:

@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from django.db.models import F, Prefetch, QuerySet
 
 from materials.convert import pack_name
 from materials.models import Delivery, DeliveryLine, OrderLine, PurchaseOrder
+from materials.ordering.states import UNWANTED
+from materials.selectors.orders import OrderShown, order_of
+from projects.errors import NotThere
+from projects.models import Company
 from projects.quantities.money import Money
 
 
@@ -53,6 +57,34 @@ def deliveries_of(order: PurchaseOrder) -> list[Delivery]:
     lines: QuerySet[DeliveryLine] = DeliveryLine.objects.of(order.company).select_related("line", "lot")
     rows = Delivery.objects.of(order.company).filter(order=order).select_related("by").order_by("id")
     return list(rows.prefetch_related(Prefetch("lines", queryset=lines.order_by("id"))))
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryShown:
+    """A delivery with its order: the `place`-th of it, and whether more was `awaited` when it came.
+
+    `before` are the good packs that came earlier, by the order line's id.
+    """
+
+    row: Delivery
+    order: OrderShown
+    place: int
+    before: Mapping[int, int]
+    awaited: bool
+
+
+def delivery_of(company: Company, pk: int) -> DeliveryShown:
+    """Return one delivery. Raises NotThere."""
+    order = Delivery.objects.of(company).filter(pk=pk).values_list("order", flat=True).first()
+    if order is None:
+        raise NotThere
+    shown = order_of(company, order)
+    until = [each for each in deliveries_of(shown.row) if each.pk <= pk]
+    before: Counter[int] = Counter()
+    for earlier in until[:-1]:
+        before.update({line.line_id: line.good for line in earlier.lines.all()})
+    ended = any(event.kind in UNWANTED and event.at <= until[-1].at for event in shown.row.events.all())
+    return DeliveryShown(until[-1], shown, place=len(until), before=before, awaited=not ended)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from materials import services
 from materials.cutlist.rolls import WORTH_KEEPING
+from materials.documents import TABLES, cut_list_file
 from materials.forms.cutting import CutForm
 from materials.models import CutList, PurchaseOrder
 from materials.selectors import cut_pages as reading
@@ -25,6 +26,7 @@ from projects.quantities.text import format_feet
 from projects.rights import Action
 from projects.selectors import row_of
 from projects.views.editing import Editing
+from projects.views.files import file_answer
 
 SIXTEENTH = NM_PER_INCH // 16
 
@@ -48,6 +50,27 @@ def of_day(request: HttpRequest, day: date) -> HttpResponse:
 def of_order(request: HttpRequest, pk: int) -> HttpResponse:
     """Show what is cut from an order's rolls."""
     return _shown(request, reading.order_cut_page(member(request).company, pk))
+
+
+@require_safe
+@allowed(Action.SEE_STOCK)
+def file_of_house(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """Hand out a house's cut list as a table."""
+    return file_answer(cut_list_file(reading.house_cut_page(member(request).company, pk), form))
+
+
+@require_safe
+@allowed(Action.SEE_STOCK)
+def file_of_day(request: HttpRequest, day: date, form: str) -> HttpResponse:
+    """Hand out a day's cut list as a table."""
+    return file_answer(cut_list_file(reading.day_cut_page(member(request).company, day), form))
+
+
+@require_safe
+@allowed(Action.SEE_STOCK)
+def file_of_order(request: HttpRequest, pk: int, form: str) -> HttpResponse:
+    """Hand out the cut list of an order's rolls as a table."""
+    return file_answer(cut_list_file(reading.order_cut_page(member(request).company, pk), form))
 
 
 @require_POST
@@ -111,7 +134,12 @@ def _shown(request: HttpRequest, page: reading.CutPage) -> HttpResponse:
         latest(company=row.company, kind=kind, input_hash=papers_hash(row)) if page.is_made else None
         for kind in (LIST_KIND, LABELS_KIND)
     ]
-    context = {"page": page, "jobs": [job for job in jobs if job], "make": _address(row, "-make")}
+    context = {
+        "page": page,
+        "jobs": [job for job in jobs if job],
+        "make": _address(row, "-make"),
+        "files": [(form.upper(), _address(row, f"-{form}")) for form in TABLES],
+    }
     return render(request, "materials/cut_list.html", context)
 
 
@@ -120,7 +148,7 @@ def _back(row: CutList) -> HttpResponseRedirect:
 
 
 def _address(row: CutList, more: str = "") -> str:
-    """Return where a list is shown, or with `-make` made."""
+    """Return where a list is shown; with `-make` made, with the name of a table's form handed out as one."""
     for kind, whose in (("house", row.house_id), ("order", row.order_id), ("day", row.day)):
         if whose:
             return reverse(f"cut-list-{kind}{more}", args=[whose])

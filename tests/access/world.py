@@ -9,7 +9,7 @@ from typing import Any
 from crews.models import WorkRecord
 from materials.models import CutList, CutRoll, SpliceRule
 from materials.models.splice import LEAST_LAP_NM
-from materials.services import set_kinds
+from materials.services import Came, receive_delivery, set_kinds
 from openings.models import WindowPhoto
 from projects.models import Company, Job, Membership, Role
 from tests.factories import people
@@ -70,9 +70,9 @@ def _order(company):
     return DraftFactory(company=company)
 
 
-def _issued(company):
+def _issued(company, key="form-of-the-world"):
     by = MembershipFactory(company=company)
-    return issue(DraftFactory(company=company), by=by, key="form-of-the-world")
+    return issue(DraftFactory(company=company), by=by, key=key)
 
 
 def _wanted(company):
@@ -80,6 +80,11 @@ def _wanted(company):
     site = build(by, code="WANTED-1")
     sell_everything(by, site.supplier)
     return issue(site.draft(), by=by, key="wanted-of-the-world")
+
+
+def _delivery(company):
+    order, by = _issued(company, key="order-that-came"), MembershipFactory(company=company)
+    return receive_delivery(by=by, order=order, came=[Came(order.lines.get().pk, good=1)], key="came")
 
 
 def _supplier(company):
@@ -143,6 +148,7 @@ MAKERS: dict[str, Maker] = {
     "order": _order,
     "issued": _issued,
     "wanted": _wanted,
+    "delivery": _delivery,
     "lot": _lot,
     "supplier": _supplier,
     "splice": _splice,

@@ -12,8 +12,11 @@ from tests.browser.site import Site
 # Answers for machines and files, which no browser lays out.
 NO_PAGES = {
     *("healthz", "readyz", "job-file", "schedule-refused-rows", "window-photo"),
-    *("order-csv", "order-xlsx", "order-xml", "price-list-today", "instruction-file"),
+    *("order-csv", "order-xlsx", "order-xml", "receipt-xml", "price-list-today", "instruction-file"),
     *("house-takeoff-csv", "house-takeoff-xlsx", "project-takeoff-csv", "project-takeoff-xlsx"),
+    *("cut-list-house-csv", "cut-list-house-xlsx", "cut-list-day-csv", "cut-list-day-xlsx"),
+    *("cut-list-order-csv", "cut-list-order-xlsx"),
+    *("costs-csv", "costs-xlsx", "house-costs-csv", "house-costs-xlsx"),
     *("stock-csv", "stock-xlsx", "deliveries-calendar", "crew-days"),
 }
 OFFICE_FIRST = ("manager", "owner", "foreman", "crew")

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import smtplib
 from datetime import UTC, datetime
 from email import message_from_bytes, policy
-from smtplib import SMTPRecipientsRefused, SMTPServerDisconnected
+from smtplib import SMTPServerDisconnected
 
 import pytest
 import time_machine
@@ -28,7 +27,6 @@ from tests.materials.orders.building import issue
 pytestmark = pytest.mark.django_db
 TO = "orders@thistle.example"
 FOLDER = "django.core.mail.backends.filebased.EmailBackend"
-SMTP = "django.core.mail.backends.smtp.EmailBackend"
 
 
 @pytest.fixture(autouse=True)
@@ -231,29 +229,6 @@ def test_without_a_server_the_message_lies_in_the_folder(site, settings, tmp_pat
     assert f"Order {order.number}" in file.read_text()
     assert job.state == "done"
     assert not SentOrder.objects.get().by_server
-
-
-@pytest.mark.parametrize(
-    ("reason", "words"),
-    [
-        (SMTPServerDisconnected("gone"), "The mail server did not take the message."),
-        (ConnectionRefusedError(111, "refused"), "The mail server did not take the message."),
-        (SMTPRecipientsRefused({TO: (550, b"no such user")}), f"The mail server refused {TO}."),
-    ],
-)
-def test_server_that_takes_nothing_leaves_a_reason_and_another_try(
-    site, settings, monkeypatch, reason, words
-):
-    order = issued(site)
-    settings.EMAIL_BACKEND = SMTP
-    monkeypatch.setattr(smtplib, "SMTP", lambda *_, **__: (_ for _ in ()).throw(reason))
-
-    job = sent(site, order)
-
-    assert job.state == "failed"
-    assert words in job.error
-    assert job.can_be_retried
-    assert not SentOrder.objects.exists()
 
 
 @pytest.mark.parametrize(
