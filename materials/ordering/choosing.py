@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from materials.ordering.assigning import Assigning
 from materials.ordering.books import Books, Plan
 from materials.ordering.cheapest import Numbers
 from materials.ordering.filling import Filling
 from materials.ordering.offers import Offer, Row
 from materials.ordering.problem import Pack
 
-MOST_BRANCHES = 500
+MOST_BRANCHES = 2_000
 FILL_SHARE = 4
 
 
@@ -61,7 +62,9 @@ class _Branching:
         if apart is None:
             return
         freight = sum(books.terms.cents(books.accounts[key].freight) for key in opened)
-        least = sum(apart.least) + freight
+        # an order comes to its minimum in goods, or what it lacks is paid too
+        owed = sum(books.terms.cents(books.accounts[key].lack) for key in opened)
+        least = max(sum(apart.least), owed) + freight
         if least >= self.best.weight:
             return
         self.branches += 1
@@ -80,24 +83,29 @@ class _Branching:
             self._branch(opened | {next_}, undecided - {next_})
             self._branch(opened, undecided - {next_})
 
-    def _fillings(self) -> list[Filling]:
+    def _fillings(self) -> list[Filling | Assigning]:
         """Return what is left to fill, the lowest bound first; the plans that come up on the way are kept."""
-        fillings = []
+        fillings: list[Filling | Assigning] = []
         for bound, opened in sorted(self.to_fill, key=lambda one: (one[0], sorted(one[1]))):
             if bound < self.best.weight:
-                filling = Filling(self.books, self.free | opened, opened)
+                filling = self._filling(opened)
                 for numbers in filling.tried:
                     self._keep(numbers)
                 fillings.append(filling)
         return sorted(fillings, key=lambda filling: filling.least)
 
-    def _fill(self, filling: Filling) -> None:
+    def _filling(self, opened: frozenset[str]) -> Filling | Assigning:
+        if self.books.undivided:
+            return Assigning(self.books, self.free | opened, opened, below=self.best.weight)
+        return Filling(self.books, self.free | opened, opened)
+
+    def _fill(self, filling: Filling | Assigning) -> None:
         if filling.least >= self.best.weight:
             return
         plan, is_proven = filling.lightest(below=self.best.weight, steps=self.books.effort.share(FILL_SHARE))
         if plan is not None:
             self._keep(plan.numbers)
-        elif not is_proven:
+        if not is_proven:
             self.open_bounds.append(filling.least)
 
     def _keep(self, numbers: tuple[Numbers, ...]) -> int | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -47,6 +47,10 @@ class Row:
     material: str
     needs: tuple[int, ...]
     offers: tuple[Offer, ...]
+
+    def of(self, sellers: Collection[str]) -> list[Offer]:
+        """Return what `sellers` offer."""
+        return [offer for offer in self.offers if offer.pack.supplier in sellers]
 
 
 def rows_of(problem: PurchaseProblem, nets: Sequence[NetDemand]) -> tuple[Row, ...]:
