@@ -48,7 +48,7 @@ class Assigning:
     def __init__(self, books: Books, allowed: frozenset[str], opened: frozenset[str], *, below: int) -> None:
         self.books = books
         self.opened = sorted(opened)
-        self.lacks = {key: books.accounts[key].lack for key in self.opened if books.accounts[key].lack}
+        self.lacks = {key: books.accounts[key].minimum for key in self.opened if books.accounts[key].minimum}
         self.freight = sum(books.accounts[key].freight for key in opened)
         self.limit = below // books.terms.cents(1)
         self.left = 0
@@ -82,9 +82,6 @@ class Assigning:
         self.books.effort.left -= steps - self.left
         if self.open_bounds:
             self.least = self.books.terms.cents(min(self.open_bounds))
-        if self.best:
-            numbers = _trimmed(self.books, self.best.numbers)
-            self.best = Plan(self.books.full(numbers) or 0, numbers)
         return self.best, not self.open_bounds
 
     def _branch(self, sellers: Sellers, above: _Bound) -> None:
@@ -200,14 +197,13 @@ class Assigning:
         return None if reached is None or reached.cents > most else reached
 
 
-def _trimmed(books: Books, numbers: tuple[Numbers, ...]) -> tuple[Numbers, ...]:
+def trimmed(books: Books, plan: Plan) -> Plan:
     """Return the plan without packs that it needs neither for a row nor for a minimum or a lower price."""
-    weight = books.full(numbers)
-    for fewer in _fewer(books, numbers):
-        lighter = books.full(fewer)
-        if lighter is not None and weight is not None and lighter < weight:
-            return _trimmed(books, fewer)
-    return numbers
+    for fewer in _fewer(books, plan.numbers):
+        weight = books.full(fewer)
+        if weight is not None and weight < plan.weight:
+            return trimmed(books, Plan(weight, fewer))
+    return plan
 
 
 def _fewer(books: Books, numbers: tuple[Numbers, ...]) -> Iterator[tuple[Numbers, ...]]:

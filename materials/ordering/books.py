@@ -17,12 +17,11 @@ ROW_SHARE = 20
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """What an order at one supplier costs beside its packs, in cents; `lack` is to his minimum so far."""
+    """What an order at one supplier costs beside its packs, and his minimum, in cents."""
 
     freight: int
-    lack: int
+    minimum: int
     may_stand_below: bool
-    is_begun: bool
 
 
 class Plan(NamedTuple):
@@ -123,8 +122,8 @@ class Books:
         weight = sum(packs * self.terms.full(o, o.price(packs)) for o, packs in self.bought(numbers))
         spent = self.spent(numbers)
         for key, account in self.accounts.items():
-            if account.is_begun or key in spent:
-                lack = max(0, account.lack - spent[key])
+            if key in spent:
+                lack = max(0, account.minimum - spent[key])
                 if lack and not account.may_stand_below:
                     return None
                 weight += self.terms.cents(account.freight + lack)
@@ -136,9 +135,8 @@ def books_of(problem: PurchaseProblem, rows: tuple[Row, ...], below: frozenset[s
     accounts = {
         supplier.key: Account(
             supplier.freight.cents,
-            max(0, supplier.minimum.cents - problem.begun_at(supplier.key)),
+            supplier.minimum.cents,
             supplier.key in below,
-            problem.begun_at(supplier.key) > 0,
         )
         for supplier in sorted(problem.suppliers, key=lambda supplier: supplier.key)
     }

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from materials.ordering.assigning import Assigning
+from materials.ordering.assigning import Assigning, trimmed
 from materials.ordering.books import Books, Plan
 from materials.ordering.cheapest import Numbers
 from materials.ordering.filling import Filling
@@ -47,12 +47,13 @@ class _Branching:
         self.branches = 0
         self.open_bounds: list[int] = []
         self.to_fill: list[tuple[int, frozenset[str]]] = []
-        begun = frozenset(key for key, account in books.accounts.items() if account.is_begun)
-        costly = frozenset(key for key, one in books.accounts.items() if one.freight or one.lack)
+        costly = frozenset(key for key, one in books.accounts.items() if one.freight or one.minimum)
         self.free = books.everyone - costly
-        self._branch(begun, costly - begun)
+        self._branch(frozenset(), costly)
         for filling in self._fillings():
             self._fill(filling)
+        if books.undivided:
+            self.best = trimmed(books, self.best)
         self.least = min(self.best.weight, *self.open_bounds, self.best.weight)
 
     def _branch(self, opened: frozenset[str], undecided: frozenset[str]) -> None:
@@ -63,7 +64,7 @@ class _Branching:
             return
         freight = sum(books.terms.cents(books.accounts[key].freight) for key in opened)
         # an order comes to its minimum in goods, or what it lacks is paid too
-        owed = sum(books.terms.cents(books.accounts[key].lack) for key in opened)
+        owed = sum(books.terms.cents(books.accounts[key].minimum) for key in opened)
         least = max(sum(apart.least), owed) + freight
         if least >= self.best.weight:
             return
@@ -121,8 +122,8 @@ def _some_plan(books: Books) -> Plan:
     packs = dict(books.bought([one.numbers for one in chosen if one is not None]))
     for key, spent in sorted(books.spent([one.numbers for one in chosen if one is not None]).items()):
         account = books.accounts[key]
-        if account.lack > spent and not account.may_stand_below:
-            offer, number = _topping([o for o in packs if o.pack.supplier == key], account.lack)
+        if account.minimum > spent and not account.may_stand_below:
+            offer, number = _topping([o for o in packs if o.pack.supplier == key], account.minimum)
             packs[offer] = max(packs[offer], number)
     numbers = tuple(
         tuple((offer.place, packs[offer]) for offer in row.offers if offer in packs) for row in books.rows
@@ -154,5 +155,5 @@ def _safe(books: Books, row: Row) -> frozenset[str]:
     return frozenset(
         key
         for key in sellers
-        if books.accounts[key].may_stand_below or not books.accounts[key].lack or all(prices[key])
+        if books.accounts[key].may_stand_below or not books.accounts[key].minimum or all(prices[key])
     )

@@ -45,7 +45,9 @@ class Filling:
     def __init__(self, books: Books, allowed: frozenset[str], opened: frozenset[str]) -> None:
         self.books = books
         self.allowed = allowed
-        self.lacks = {key: books.accounts[key].lack for key in sorted(opened) if books.accounts[key].lack}
+        self.lacks = {
+            key: books.accounts[key].minimum for key in sorted(opened) if books.accounts[key].minimum
+        }
         self.freight = sum(books.terms.cents(books.accounts[key].freight) for key in opened)
         self.topped = frozenset(key for key in self.lacks if not books.accounts[key].may_stand_below)
         self.tried: list[tuple[Numbers, ...]] = []

@@ -78,10 +78,10 @@ def may_stand_below(problem: PurchaseProblem, nets: Sequence[NetDemand]) -> froz
     """Return the suppliers whose order may stand below their minimum.
 
     That is where something has no other seller who takes an order for it: who has no minimum, or whose
-    minimum all that he could bring reaches. And where the order was begun before.
+    minimum all that he could bring reaches.
     """
     reached = {supplier.key: _reaches(problem, nets, supplier.key) for supplier in problem.suppliers}
-    below = {begun.supplier for begun in problem.begun if begun.goods.cents}
+    below: set[str] = set()
     for net in nets:
         if not net.net:
             continue
@@ -116,7 +116,7 @@ def _reaches(problem: PurchaseProblem, nets: Sequence[NetDemand], key: str) -> b
     for net in nets:
         if net.net and key in _sellers(problem, nets, net):
             quantities[net.material] = quantities.get(net.material, 0) + net.net
-    total = problem.begun_at(key)
+    total = 0
     for material, quantity in quantities.items():
         packs = [pack for pack in problem.packs if pack.material == material and pack.supplier == key]
         total += min(

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from config.benches.minimums import week
 from materials.ordering.plan import Status
-from materials.ordering.problem import Begun, Demand, Pack, PurchaseProblem, Supplier
+from materials.ordering.problem import Demand, Pack, PurchaseProblem, Supplier
 from materials.ordering.solve import plan_purchases
 from materials.ordering.verify import verify
 from projects.quantities.money import Money
@@ -114,7 +114,6 @@ def small_problems(draw: st.DrawFn) -> PurchaseProblem:
         tuple(draw(st.lists(demand, min_size=1, max_size=3))),
         packs=packs,
         suppliers=suppliers,
-        begun=tuple(Begun(key, Money(25)) for key in keys if draw(st.sampled_from([False, False, True]))),
         undivided=draw(st.booleans()),
     )
 

@@ -59,12 +59,11 @@ def _covers(problem: PurchaseProblem, nets, packs: dict[Pack, int]) -> bool:
 def _cost(problem: PurchaseProblem, packs: dict[Pack, int], below) -> int | None:
     cost = 0
     for supplier in problem.suppliers:
-        begun = sum(one.goods.cents for one in problem.begun if one.supplier == supplier.key)
         mine = [(pack, number) for pack, number in packs.items() if pack.supplier == supplier.key]
-        if not begun and not mine:
+        if not mine:
             continue
         goods = sum(pack.unit_price(number).cents * number for pack, number in mine)
-        lack = max(0, supplier.minimum.cents - begun - goods)
+        lack = max(0, supplier.minimum.cents - goods)
         if lack and supplier.key not in below:
             return None
         cost += goods + supplier.freight.cents + lack
