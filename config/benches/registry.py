@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from functools import partial
 
-from config.benches import cutting, exports, issuing, pages, purchasing, rollups, schedule, sheet, takeoff
+from config.benches import (
+    cutting,
+    exports,
+    issuing,
+    minimums,
+    pages,
+    purchasing,
+    rollups,
+    schedule,
+    sheet,
+    takeoff,
+)
 from config.benches.figure import Figure
 
 BENCHES: Mapping[str, Callable[..., Iterable[Figure]]] = {
@@ -15,6 +26,7 @@ BENCHES: Mapping[str, Callable[..., Iterable[Figure]]] = {
     "schedule-xlsx": partial(schedule.measure, "xlsx"),
     "pages": pages.measure,
     "purchasing": purchasing.measure,
+    "minimums": minimums.measure,
     "issuing": issuing.measure,
     "sheet": sheet.measure,
     "exports": exports.measure,

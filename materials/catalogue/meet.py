@@ -41,18 +41,22 @@ WORDS: Mapping[tuple[str, str], str] = MappingProxyType(
 )
 """Which word of the catalogue each part of the takeoff asks for."""
 
+PANS = frozenset({"pan", "stretch pan"})
+"""A pan is one piece, whatever a company allows: a joint in it leaks (field practice, grade C)."""
+
 
 @dataclass(frozen=True, slots=True)
 class MaterialNeed:
     """How much of a material: `quantity` in its own unit, waste included.
 
     `pieces` count what is cut from rolls or sticks by length in nanometres, trim included; their sum is
-    `quantity`. Nothing is rounded to packs here.
+    `quantity`. `pans` count those of them that nobody may splice. Nothing is rounded to packs here.
     """
 
     material: Material
     quantity: int
     pieces: Mapping[int, int] = field(default_factory=dict)
+    pans: Mapping[int, int] = field(default_factory=dict)
 
     def packs(self, packaging: Packaging) -> int:
         """Return how many packs are needed: cut pieces first-fit-decreasing, all else rounded up once.
@@ -76,6 +80,7 @@ def meet_demand(demand: Demand, specification: Specification, catalogue: Catalog
     """Return the materials that `demand` needs together, for one house or one order."""
     amounts: dict[str, int] = {}
     pieces: dict[str, dict[int, int]] = {}
+    pans: dict[str, dict[int, int]] = {}
     unmet: dict[str, Need] = {}
     for need, amount in demand.items():
         material = material_for(need, catalogue)
@@ -84,8 +89,9 @@ def meet_demand(demand: Demand, specification: Specification, catalogue: Catalog
             continue
         cut = cut_length(need, specification)
         if cut is not None:
-            of_material = pieces.setdefault(material.key, {})
-            of_material[cut.nm] = of_material.get(cut.nm, 0) + amount
+            for found in (pieces, pans) if need.part in PANS else (pieces,):
+                of_material = found.setdefault(material.key, {})
+                of_material[cut.nm] = of_material.get(cut.nm, 0) + amount
         quantity = amount if cut is None else amount * cut.nm
         amounts[material.key] = amounts.get(material.key, 0) + quantity
     needs = tuple(
@@ -93,6 +99,7 @@ def meet_demand(demand: Demand, specification: Specification, catalogue: Catalog
             material,
             _with_waste(material, amounts[key], specification),
             MappingProxyType(pieces.get(key, {})),
+            MappingProxyType(pans.get(key, {})),
         )
         for key, material in catalogue.materials.items()
         if amounts.get(key)

@@ -6,12 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from materials.catalogue.material import Catalogue
-from materials.catalogue.meet import cut_length, material_for
+from materials.catalogue.meet import PANS, cut_length, material_for
 from openings.takeoff.demand import Line
 from openings.takeoff.specification import Specification
-
-NEVER_SPLICED = {"pan"}
-"""A pan is one piece, whatever a company allows: a joint in it leaks (field practice, grade C)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +39,7 @@ class Strip:
     @property
     def may_splice(self) -> bool:
         """Return whether it could be made of two: a pan never, and what is spliced not again."""
-        return not self.number and self.part not in NEVER_SPLICED
+        return not self.number and self.part not in PANS
 
     def spliced(self, lengths: Iterable[int], *, lap: int) -> tuple[Strip, ...]:
         """Return the two that it is made of."""

@@ -17,12 +17,11 @@ ROW_SHARE = 20
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """What an order at one supplier costs beside its packs, in cents; `lack` is to his minimum so far."""
+    """What an order at one supplier costs beside its packs, and his minimum, in cents."""
 
     freight: int
-    lack: int
+    minimum: int
     may_stand_below: bool
-    is_begun: bool
 
 
 class Plan(NamedTuple):
@@ -82,23 +81,27 @@ class Books:
         terms = Terms(terms.grain, tuple(one for one in terms.waived if one[0] in sellers))
         key = (row.material, sellers, terms)
         if key not in self._known:
-            steps = self.effort.share(ROW_SHARE)
-            searches = [
-                Search(part, row.needs, terms, self.effort, steps=steps) for part in self.parts(row, sellers)
-            ]
-            choices = [found for search in searches for found in search.found.values()]
-            proven = [search.proven for search in searches if search.proven is not None]
-            self._known[key] = Lightest(min(proven), *min(choices)) if choices else None
+            if self.undivided and len(sellers) > 1:
+                self._known[key] = self._lightest_of_one(row, sellers, terms)
+            else:
+                self._known[key] = self._searched(row, sellers, terms)
         return self._known[key]
 
-    def parts(self, row: Row, allowed: Collection[str]) -> Iterator[list[Offer]]:
-        """Yield the offers that may be mixed: all, or where a material is undivided each supplier's own."""
-        offers = [offer for offer in row.offers if offer.pack.supplier in allowed]
-        if not self.undivided:
-            yield offers
-            return
-        for key in sorted({offer.pack.supplier for offer in offers}):
-            yield [offer for offer in offers if offer.pack.supplier == key]
+    def _lightest_of_one(self, row: Row, sellers: frozenset[str], terms: Terms) -> Lightest | None:
+        """Return the row's lightest choice at a single one of `sellers`."""
+        each = [self.lightest(row, frozenset({one}), terms) for one in sorted(sellers)]
+        there = [one for one in each if one is not None]
+        if not there:
+            return None
+        _, full, numbers = min(there, key=lambda one: one[1:])
+        return Lightest(min(one.least for one in there), full, numbers)
+
+    def _searched(self, row: Row, sellers: frozenset[str], terms: Terms) -> Lightest | None:
+        """Return the row's lightest choice of all that `sellers` have."""
+        search = Search(row.of(sellers), row.needs, terms, self.effort, steps=self.effort.share(ROW_SHARE))
+        if search.proven is None:
+            return None
+        return Lightest(search.proven, *min(search.found.values()))
 
     def spent(self, numbers: Sequence[Numbers]) -> Counter[str]:
         """Return the cents spent at each supplier that is bought from."""
@@ -119,8 +122,8 @@ class Books:
         weight = sum(packs * self.terms.full(o, o.price(packs)) for o, packs in self.bought(numbers))
         spent = self.spent(numbers)
         for key, account in self.accounts.items():
-            if account.is_begun or key in spent:
-                lack = max(0, account.lack - spent[key])
+            if key in spent:
+                lack = max(0, account.minimum - spent[key])
                 if lack and not account.may_stand_below:
                     return None
                 weight += self.terms.cents(account.freight + lack)
@@ -132,9 +135,8 @@ def books_of(problem: PurchaseProblem, rows: tuple[Row, ...], below: frozenset[s
     accounts = {
         supplier.key: Account(
             supplier.freight.cents,
-            max(0, supplier.minimum.cents - problem.begun_at(supplier.key)),
+            supplier.minimum.cents,
             supplier.key in below,
-            problem.begun_at(supplier.key) > 0,
         )
         for supplier in sorted(problem.suppliers, key=lambda supplier: supplier.key)
     }

@@ -25,13 +25,15 @@ PARCEL = "all strips"
 class Wanted:
     """One material for one delivery. `pieces` count what is cut, by length in nanometres.
 
-    Where there is a `lap`, a piece may be made of two that overlap by it.
+    Where there is a `lap`, a piece may be made of two that overlap by it; of `pans`, counted among the
+    pieces, none may.
     """
 
     material: str
     needed: date
     quantity: int
     pieces: Mapping[int, int] = field(default_factory=dict)
+    pans: Mapping[int, int] = field(default_factory=dict)
     lap: int = 0
 
 
@@ -131,14 +133,15 @@ def _cut(
         found = []
         choices = list(_at_breaks(packs))
         each_seconds = seconds / len(offers) / len(choices)
-        for problem in (cut_problem(priced, wanted.pieces, lap=wanted.lap) for priced in choices):
+        for problem in (_cut_problem(priced, wanted) for priced in choices):
             plan = plan_cuts(problem, seconds=each_seconds, clock=clock)
             broken = verify_cuts(problem, plan)
             if broken:
                 raise AssertionError(f"the cut plan breaks its rules: {broken}")
             if plan.status in (Status.OPTIMAL, Status.FEASIBLE):
                 supplier = market.supplier(key)
-                found.append(tuple(_lines(wanted, plan, packs, supplier=supplier, today=market.today)))
+                rolls = _rolls(problem, plan)
+                found.append(tuple(_lines(wanted, rolls, packs, supplier=supplier, today=market.today)))
         if found:
             yield key, min(found, key=lambda lines: _cost(lines).cents)
 
@@ -151,36 +154,49 @@ def _at_breaks(packs: Sequence[Pack]) -> Iterator[tuple[Pack, ...]]:
             yield (*packs[:place], replace(pack, price=step.price, breaks=()), *packs[place + 1 :])
 
 
-def cut_problem(packs: Sequence[Pack], pieces: Mapping[int, int], *, lap: int = 0) -> CutProblem:
-    """Return the problem of cutting `pieces` (count by nanometres) from the rolls that `packs` are."""
+def _cut_problem(packs: Sequence[Pack], wanted: Wanted) -> CutProblem:
+    """Return the problem of cutting what is wanted from the rolls that `packs` are."""
+    pans = Counter(wanted.pans) if wanted.lap else Counter[int]()
+    strips = Counter(wanted.pieces) - pans
     return CutProblem(
         rolls=tuple(Roll(pack.name, pack.size, pack.price.cents) for pack in packs),
-        pieces=tuple(
-            Piece(str(length), length, count, may_splice=bool(lap))
-            for length, count in sorted(pieces.items())
+        pieces=(
+            *(Piece(str(nm), nm, count, may_splice=bool(wanted.lap)) for nm, count in sorted(strips.items())),
+            *(Piece(f"{nm} in one piece", nm, count) for nm, count in sorted(pans.items())),
         ),
-        lap=lap,
+        lap=wanted.lap,
     )
 
 
+def _rolls(problem: CutProblem, plan: CutPlan) -> dict[str, tuple[int, int]]:
+    """Return how many rolls of each kind a plan takes, and how much is cut from them, in nanometres."""
+    lengths = {piece.name: int(piece.length) for piece in problem.pieces}
+    lengths |= {name: int(length) for splice in plan.splices for name, length in splice.parts.items()}
+    found: dict[str, tuple[int, int]] = {}
+    for each in plan.cuts:
+        rolls, cut = found.get(each.roll, (0, 0))
+        cut += each.times * sum(lengths[name] * count for name, count in each.pieces.items())
+        found[each.roll] = rolls + each.times, cut
+    return found
+
+
 def _lines(
-    wanted: Wanted, plan: CutPlan, packs: Sequence[Pack], *, supplier: Supplier, today: date
+    wanted: Wanted,
+    rolls: Mapping[str, tuple[int, int]],
+    packs: Sequence[Pack],
+    *,
+    supplier: Supplier,
+    today: date,
 ) -> Iterator[PurchaseLine]:
     """Yield the rolls that a plan takes, each at what so many of them cost, none below its minimum."""
-    rolls: Counter[str] = Counter()
-    cut: Counter[str] = Counter()
-    lengths = {str(length): length for length in wanted.pieces}
-    lengths |= {name: int(length) for splice in plan.splices for name, length in splice.parts.items()}
-    for each in plan.cuts:
-        rolls[each.roll] += each.times
-        cut[each.roll] += each.times * sum(lengths[name] * count for name, count in each.pieces.items())
     for pack in sorted(packs, key=lambda pack: pack.name):
-        if rolls[pack.name]:
-            number = max(rolls[pack.name], pack.minimum)
+        if pack.name in rolls:
+            taken, cut = rolls[pack.name]
+            number = max(taken, pack.minimum)
             yield PurchaseLine(
                 material=wanted.material,
                 needed=wanted.needed,
-                quantity=cut[pack.name],
+                quantity=cut,
                 pack=pack,
                 packs=number,
                 unit_price=pack.unit_price(number),

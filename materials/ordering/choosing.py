@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from materials.ordering.assigning import Assigning, trimmed
 from materials.ordering.books import Books, Plan
 from materials.ordering.cheapest import Numbers
 from materials.ordering.filling import Filling
 from materials.ordering.offers import Offer, Row
 from materials.ordering.problem import Pack
 
-MOST_BRANCHES = 500
+MOST_BRANCHES = 2_000
 FILL_SHARE = 4
 
 
@@ -46,12 +47,13 @@ class _Branching:
         self.branches = 0
         self.open_bounds: list[int] = []
         self.to_fill: list[tuple[int, frozenset[str]]] = []
-        begun = frozenset(key for key, account in books.accounts.items() if account.is_begun)
-        costly = frozenset(key for key, one in books.accounts.items() if one.freight or one.lack)
+        costly = frozenset(key for key, one in books.accounts.items() if one.freight or one.minimum)
         self.free = books.everyone - costly
-        self._branch(begun, costly - begun)
+        self._branch(frozenset(), costly)
         for filling in self._fillings():
             self._fill(filling)
+        if books.undivided:
+            self.best = trimmed(books, self.best)
         self.least = min(self.best.weight, *self.open_bounds, self.best.weight)
 
     def _branch(self, opened: frozenset[str], undecided: frozenset[str]) -> None:
@@ -61,7 +63,9 @@ class _Branching:
         if apart is None:
             return
         freight = sum(books.terms.cents(books.accounts[key].freight) for key in opened)
-        least = sum(apart.least) + freight
+        # an order comes to its minimum in goods, or what it lacks is paid too
+        owed = sum(books.terms.cents(books.accounts[key].minimum) for key in opened)
+        least = max(sum(apart.least), owed) + freight
         if least >= self.best.weight:
             return
         self.branches += 1
@@ -80,24 +84,29 @@ class _Branching:
             self._branch(opened | {next_}, undecided - {next_})
             self._branch(opened, undecided - {next_})
 
-    def _fillings(self) -> list[Filling]:
+    def _fillings(self) -> list[Filling | Assigning]:
         """Return what is left to fill, the lowest bound first; the plans that come up on the way are kept."""
-        fillings = []
+        fillings: list[Filling | Assigning] = []
         for bound, opened in sorted(self.to_fill, key=lambda one: (one[0], sorted(one[1]))):
             if bound < self.best.weight:
-                filling = Filling(self.books, self.free | opened, opened)
+                filling = self._filling(opened)
                 for numbers in filling.tried:
                     self._keep(numbers)
                 fillings.append(filling)
         return sorted(fillings, key=lambda filling: filling.least)
 
-    def _fill(self, filling: Filling) -> None:
+    def _filling(self, opened: frozenset[str]) -> Filling | Assigning:
+        if self.books.undivided:
+            return Assigning(self.books, self.free | opened, opened, below=self.best.weight)
+        return Filling(self.books, self.free | opened, opened)
+
+    def _fill(self, filling: Filling | Assigning) -> None:
         if filling.least >= self.best.weight:
             return
         plan, is_proven = filling.lightest(below=self.best.weight, steps=self.books.effort.share(FILL_SHARE))
         if plan is not None:
             self._keep(plan.numbers)
-        elif not is_proven:
+        if not is_proven:
             self.open_bounds.append(filling.least)
 
     def _keep(self, numbers: tuple[Numbers, ...]) -> int | None:
@@ -113,8 +122,8 @@ def _some_plan(books: Books) -> Plan:
     packs = dict(books.bought([one.numbers for one in chosen if one is not None]))
     for key, spent in sorted(books.spent([one.numbers for one in chosen if one is not None]).items()):
         account = books.accounts[key]
-        if account.lack > spent and not account.may_stand_below:
-            offer, number = _topping([o for o in packs if o.pack.supplier == key], account.lack)
+        if account.minimum > spent and not account.may_stand_below:
+            offer, number = _topping([o for o in packs if o.pack.supplier == key], account.minimum)
             packs[offer] = max(packs[offer], number)
     numbers = tuple(
         tuple((offer.place, packs[offer]) for offer in row.offers if offer in packs) for row in books.rows
@@ -146,5 +155,5 @@ def _safe(books: Books, row: Row) -> frozenset[str]:
     return frozenset(
         key
         for key in sellers
-        if books.accounts[key].may_stand_below or not books.accounts[key].lack or all(prices[key])
+        if books.accounts[key].may_stand_below or not books.accounts[key].minimum or all(prices[key])
     )

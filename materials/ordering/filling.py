@@ -1,20 +1,21 @@
-"""Orders that reach their suppliers' minimums: near-cheapest choices of all rows put together. Pure.
+"""Orders that reach their suppliers' minimums where a material may come from several of them. Pure.
 
-Orders go to given suppliers. First, part of their prices is waived, so that what fills an order to its
-minimum counts little: by this no plan weighs less than a bound. Then every row's choices within a span above
-the bound are put together; a plan that is found within the span is the lightest, else the span grows.
+Orders go to given suppliers, and near-cheapest choices of all rows are put together. First, part of their
+prices is waived, so that what fills an order to its minimum counts little: by this no plan weighs less than a
+bound. Then every row's choices within a span above the bound are put together; a plan that is found within
+the span is the lightest, else the span grows.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import islice
 from typing import NamedTuple
 
 from materials.ordering.books import Apart, Books, Plan
 from materials.ordering.cheapest import Found, Numbers, Search, Spent
 from materials.ordering.kinds import PARTS, Terms, Watch
-from materials.ordering.offers import Offer, Row
+from materials.ordering.offers import Row
 
 FIRST_SPAN = 64
 GROWTH = 4
@@ -44,7 +45,9 @@ class Filling:
     def __init__(self, books: Books, allowed: frozenset[str], opened: frozenset[str]) -> None:
         self.books = books
         self.allowed = allowed
-        self.lacks = {key: books.accounts[key].lack for key in sorted(opened) if books.accounts[key].lack}
+        self.lacks = {
+            key: books.accounts[key].minimum for key in sorted(opened) if books.accounts[key].minimum
+        }
         self.freight = sum(books.terms.cents(books.accounts[key].freight) for key in opened)
         self.topped = frozenset(key for key in self.lacks if not books.accounts[key].may_stand_below)
         self.tried: list[tuple[Numbers, ...]] = []
@@ -124,22 +127,20 @@ class Filling:
         """Yield each row's choices that weigh at most `span` more than its least, by what they spend."""
         nothing = (0,) * len(self.lacks)
         for row, low in zip(self.books.rows, least, strict=True):
-            choices: list[tuple[Spent, Found]] = []
-            for part in self.books.parts(row, self.allowed):
-                search = self._search(part, row, limit=low + span, steps=steps)
-                steps = search.left
-                if not search.is_complete:
-                    raise TooMany
-                choices += search.found.items()
+            search = self._search(row, limit=low + span, steps=steps)
+            steps = search.left
+            if not search.is_complete:
+                raise TooMany
             # the lightest last, so that it is the one that stays
-            choices.sort(key=lambda choice: choice[1], reverse=True)
+            choices = sorted(search.found.items(), key=lambda choice: choice[1], reverse=True)
             yield {spent or nothing: one for spent, one in choices}
 
-    def _search(self, part: Sequence[Offer], row: Row, *, limit: int, steps: int) -> Search:
+    def _search(self, row: Row, *, limit: int, steps: int) -> Search:
         """Return what the search finds: all choices where spending counts, else the one lightest."""
-        sellers = {offer.pack.supplier for offer in part}
+        offers = row.of(self.allowed)
+        sellers = {offer.pack.supplier for offer in offers}
         watch = Watch(self.lacks, self.topped & sellers, limit) if sellers & set(self.lacks) else None
-        return Search(part, row.needs, self.terms, self.books.effort, steps=steps, watch=watch)
+        return Search(offers, row.needs, self.terms, self.books.effort, steps=steps, watch=watch)
 
     def _lightest_states(
         self, states: Mapping[Spent, _State], found: Mapping[Spent, Found], *, limit: int

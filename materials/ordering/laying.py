@@ -39,10 +39,9 @@ def lines_of(
 def charges_of(problem: PurchaseProblem, lines: Sequence[PurchaseLine]) -> Iterator[Charge]:
     """Yield what each order comes to, by supplier key."""
     for supplier in sorted(problem.suppliers, key=lambda supplier: supplier.key):
-        begun = problem.begun_at(supplier.key)
         mine = [line.total.cents for line in lines if line.pack.supplier == supplier.key]
-        if begun or mine:
-            goods = begun + sum(mine)
+        if mine:
+            goods = sum(mine)
             missing = Money(max(0, supplier.minimum.cents - goods), problem.currency)
             yield Charge(
                 supplier.key,

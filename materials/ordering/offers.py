@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
@@ -48,6 +48,10 @@ class Row:
     needs: tuple[int, ...]
     offers: tuple[Offer, ...]
 
+    def of(self, sellers: Collection[str]) -> list[Offer]:
+        """Return what `sellers` offer."""
+        return [offer for offer in self.offers if offer.pack.supplier in sellers]
+
 
 def rows_of(problem: PurchaseProblem, nets: Sequence[NetDemand]) -> tuple[Row, ...]:
     """Return a row for each material that is to be bought and on sale, in the order of `nets`."""
@@ -74,10 +78,10 @@ def may_stand_below(problem: PurchaseProblem, nets: Sequence[NetDemand]) -> froz
     """Return the suppliers whose order may stand below their minimum.
 
     That is where something has no other seller who takes an order for it: who has no minimum, or whose
-    minimum all that he could bring reaches. And where the order was begun before.
+    minimum all that he could bring reaches.
     """
     reached = {supplier.key: _reaches(problem, nets, supplier.key) for supplier in problem.suppliers}
-    below = {begun.supplier for begun in problem.begun if begun.goods.cents}
+    below: set[str] = set()
     for net in nets:
         if not net.net:
             continue
@@ -112,7 +116,7 @@ def _reaches(problem: PurchaseProblem, nets: Sequence[NetDemand], key: str) -> b
     for net in nets:
         if net.net and key in _sellers(problem, nets, net):
             quantities[net.material] = quantities.get(net.material, 0) + net.net
-    total = problem.begun_at(key)
+    total = 0
     for material, quantity in quantities.items():
         packs = [pack for pack in problem.packs if pack.material == material and pack.supplier == key]
         total += min(

@@ -110,7 +110,7 @@ class Shortage:
 
 @dataclass(frozen=True, slots=True)
 class Charge:
-    """The order at one supplier: its `goods`, begun ones included, its `freight`, and what it lacks.
+    """The order at one supplier: its `goods`, its `freight`, and what it lacks.
 
     `missing` is what the goods lack to the supplier's minimum. It is counted as paid: in more goods, or to
     the supplier. `told` says so in words; it is empty where nothing is missing.

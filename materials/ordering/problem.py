@@ -142,23 +142,10 @@ class Pack:
 
 
 @dataclass(frozen=True, slots=True)
-class Begun:
-    """What the order at a supplier holds already: `goods` in money, freight not among it."""
-
-    supplier: str
-    goods: Money
-
-    def __post_init__(self) -> None:
-        """Raise BadValue for a negative amount."""
-        _check_at_least(self.goods.cents, 0, f"What is begun at {self.supplier} in cents")
-
-
-@dataclass(frozen=True, slots=True)
 class PurchaseProblem:
     """Everything a purchase plan follows from.
 
-    There is one order per supplier; `begun` says what it holds before the plan. Where it is `undivided`, all
-    of a material comes from one supplier.
+    There is one order per supplier. Where it is `undivided`, all of a material comes from one supplier.
     """
 
     today: date
@@ -169,23 +156,14 @@ class PurchaseProblem:
     packs: tuple[Pack, ...] = ()
     suppliers: tuple[Supplier, ...] = ()
     currency: str = "USD"
-    begun: tuple[Begun, ...] = ()
     undivided: bool = False
 
     def __post_init__(self) -> None:
         """Raise BadValue where a key repeats, a pack's supplier is unknown or a currency is foreign."""
         _check_once((supplier.key for supplier in self.suppliers), "supplier")
-        _check_once((begun.supplier for begun in self.begun), "order begun at")
         _check_once((reserve.material for reserve in self.reserves), "reserve of")
         _check_once((f"{pack.material}, {pack.name} from {pack.supplier}" for pack in self.packs), "pack")
         known = {supplier.key for supplier in self.suppliers}
-        for begun in self.begun:
-            if begun.supplier not in known:
-                raise BadValue(
-                    problem=f"An order is begun at {begun.supplier!r}, who is not among the suppliers.",
-                    remedy="Add the supplier, or leave the order out.",
-                    value=begun.supplier,
-                )
         for pack in self.packs:
             if pack.supplier not in known:
                 raise BadValue(
@@ -213,10 +191,6 @@ class PurchaseProblem:
     def reserve_of(self, material: str) -> int:
         """Return what has to stay on the shelf of `material`."""
         return sum(reserve.quantity for reserve in self.reserves if reserve.material == material)
-
-    def begun_at(self, supplier: str) -> int:
-        """Return the cents that the order at `supplier` comes to before the plan."""
-        return sum(begun.goods.cents for begun in self.begun if begun.supplier == supplier)
 
 
 def _check_at_least(value: int, least: int, what: str) -> None:

@@ -52,8 +52,8 @@ def _mispriced(plan: PurchasePlan) -> Iterator[str]:
 
 
 def _goods(problem: PurchaseProblem, kinds: Mapping[Pack, int]) -> dict[str, int]:
-    """Return the cents of goods in each order, what was begun included; no order, no entry."""
-    goods = {begun.supplier: begun.goods.cents for begun in problem.begun if begun.goods.cents}
+    """Return the cents of goods in each order; no order, no entry."""
+    goods: dict[str, int] = {}
     for pack, packs in kinds.items():
         if packs:
             goods[pack.supplier] = goods.get(pack.supplier, 0) + _price(pack, packs) * packs
@@ -87,11 +87,10 @@ def _mischarged(problem: PurchaseProblem, plan: PurchasePlan) -> Iterator[str]:
 def _too_low(problem: PurchaseProblem, plan: PurchasePlan) -> Iterator[str]:
     """Tell orders below a minimum though everything in them has another seller who takes it."""
     nets = [net for net in plan.nets if net.net]
-    begun = {one.supplier for one in problem.begun if one.goods.cents}
     reached = {supplier.key for supplier in problem.suppliers if _is_reached(problem, nets, supplier.key)}
     for charge in plan.charges:
         key = charge.supplier
-        if not charge.missing.cents or key in begun:
+        if not charge.missing.cents:
             continue
         wanted = [net for net in nets if key in _sellers(problem, nets, net)]
         if all(
@@ -117,7 +116,7 @@ def _offers(problem: PurchaseProblem, material: str, key: str) -> list[Pack]:
 
 
 def _is_reached(problem: PurchaseProblem, nets: Sequence[NetDemand], key: str) -> bool:
-    total = sum(begun.goods.cents for begun in problem.begun if begun.supplier == key)
+    total = 0
     for material in sorted({net.material for net in nets}):
         own = [n for n in nets if n.material == material and key in _sellers(problem, nets, n)]
         quantity = sum(net.net for net in own)
@@ -147,8 +146,9 @@ def _divided(problem: PurchaseProblem, plan: PurchasePlan) -> Iterator[str]:
 
 def _cost(problem: PurchaseProblem, kinds: Mapping[Pack, int]) -> int:
     goods = _goods(problem, kinds)
-    own = sum(goods.values()) - sum(begun.goods.cents for begun in problem.begun)
-    return own + sum(freight + missing for freight, missing in _beside(problem, goods).values())
+    return sum(goods.values()) + sum(
+        freight + missing for freight, missing in _beside(problem, goods).values()
+    )
 
 
 def _needless(

@@ -115,6 +115,21 @@ def only(demands: Iterable[OpeningDemand], keys: Container[Key]) -> tuple[Openin
     return tuple(each for each in kept if each.needs)
 
 
+def pans_in(demands: Iterable[OpeningDemand], lacks: Mapping[Key, Amount]) -> dict[str, Counter[int]]:
+    """Return by material how many of the pieces that lack may be of a pan, by nanometres.
+
+    What covers an opening's pieces says no part. Of those of one length that lack, as many count as its pans.
+    """
+    found: dict[str, Counter[int]] = {}
+    for each in demands:
+        for need in each.needs:
+            lack = lacks.get((each.opening, need.material.key))
+            if lack is not None:
+                pans = {nm: min(count, lack.pieces.get(nm, 0)) for nm, count in need.pans.items()}
+                found.setdefault(need.material.key, Counter()).update(pans)
+    return found
+
+
 def by_material(demands: Iterable[OpeningDemand]) -> tuple[MaterialDemand, ...]:
     """Return the demands pooled by material, in catalogue order, each by its earliest morning."""
     quantity: Counter[str] = Counter()

@@ -13,7 +13,15 @@ from materials.models import Coverage, OrderLine, PurchaseOrder
 from materials.ordering.buying import Wanted
 from materials.ordering.lacking import NOTHING, Amount, lacking, total
 from materials.ordering.orders import Difference, differences
-from materials.selectors.demand import Key, OpeningDemand, amounts_of, by_material, only, planned_demand
+from materials.selectors.demand import (
+    Key,
+    OpeningDemand,
+    amounts_of,
+    by_material,
+    only,
+    pans_in,
+    planned_demand,
+)
 from projects.models import Company
 
 ONE_DAY = timedelta(days=1)
@@ -149,11 +157,14 @@ def _wanted(
         if amount.pieces:
             to_cut.setdefault(material, []).append(amount)
     ordered, needed = _by_material(had), _by_material(amounts_of(demand))
+    pans = pans_in(demand, lacks)
     wanted = []
     for each in by_material(only(demand, lacks.keys())):
         if each.material in to_cut:
             amount = total(to_cut[each.material])
-            wanted.append(Wanted(each.material, each.needed, amount.quantity, amount.pieces))
+            wanted.append(
+                Wanted(each.material, each.needed, amount.quantity, amount.pieces, pans[each.material])
+            )
             continue
         beyond = needed[each.material] - ordered[each.material] - spare.get(each.material, 0)
         if beyond > 0:

@@ -23,9 +23,11 @@ def inputs_of(
     keys: Iterable[Key],
     had: Mapping[Key, Amount],
     prices: Iterable[Price],
+    laps: Mapping[str, int],
 ) -> dict[str, Any]:
     """Return all that the amounts for `keys` are made from: openings, settings as text, prices, what was had.
 
+    `laps` are those of the materials that were counted spliced; without any, nothing is said of them.
     It refers to nothing that can change later, and is plain JSON.
     """
     wanted = sorted(keys)
@@ -43,6 +45,7 @@ def inputs_of(
             if key in had
         ],
         "prices": sorted(_price(price) for price in prices),
+        **({"laps": dict(sorted(laps.items()))} if laps else {}),
     }
 
 

@@ -15,7 +15,7 @@ from materials.ordering.plan import Loss, Shortage
 from materials.ordering.problem import Demand
 from materials.ordering.sharing import share_out
 from materials.ordering.shelf import Strips, cut_from_shelf
-from materials.selectors.demand import Key, OpeningDemand, amounts_of, by_material, only
+from materials.selectors.demand import Key, OpeningDemand, amounts_of, by_material, only, pans_in
 from materials.selectors.growth import amount_of
 from materials.selectors.supply import Promise, Shelf, shelf_of
 from projects.models import Company
@@ -177,8 +177,11 @@ def _wanted(
     for (_, material), amount in lacks.items():
         if amount.pieces:
             pieces.setdefault(material, []).append(amount)
+    pans = pans_in(openings, lacks)
     for one in by_material(only(openings, lacks)):
         if one.material in pieces:
             amount = total(pieces[one.material])
-            found[one.material] = Wanted(one.material, one.needed, amount.quantity, amount.pieces)
+            found[one.material] = Wanted(
+                one.material, one.needed, amount.quantity, amount.pieces, pans[one.material]
+            )
     return tuple(found[key] for key in load_catalogue().materials if key in found)

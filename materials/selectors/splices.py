@@ -32,17 +32,3 @@ def splices_shown(company: Company) -> tuple[SpliceShown, ...]:
 def laps_of(company: Company) -> dict[str, int]:
     """Return the lap in nanometres by the material that may be spliced."""
     return dict(SpliceRule.objects.of(company).values_list("material", "lap_nm"))
-
-
-def laps_to_order(company: Company) -> dict[str, int]:
-    """Return the same for what orders count spliced: all but membranes, of which pans are cut as well.
-
-    An order's pieces say no part, so a membrane is ordered as if each strip were one piece: a roll more at
-    most, and never a pan in two.
-    """
-    materials = load_catalogue().materials
-    return {
-        key: lap
-        for key, lap in laps_of(company).items()
-        if key in materials and "membrane" not in materials[key].meets
-    }

@@ -21,7 +21,7 @@ from materials.selectors.demand import Key, OpeningDemand, only
 from materials.selectors.growth import Growth
 from materials.selectors.inputs import inputs_of
 from materials.selectors.orders import local_today
-from materials.selectors.splices import laps_to_order
+from materials.selectors.splices import laps_of
 from openings.selectors import specifications_in_force
 from openings.takeoff.compute import RULES_VERSION
 from openings.takeoff.settings import as_json
@@ -76,7 +76,7 @@ def write_drafts(
     frame = {**_frame(by, lack.week, lack.openings), "changes": changes}
     market = market_of(today=today, currency=by.company.currency, suppliers=suppliers.values(), prices=prices)
     market = _in_our_guns(market, frame["specification"])
-    laps = laps_to_order(by.company)
+    laps = laps_of(by.company)
     wanted = [replace(one, lap=laps.get(one.material, 0)) for one in lack.wanted]
     bought = buy(wanted, market, seconds=CUT_SECONDS, clock=time.monotonic)
     orders = []
@@ -84,7 +84,11 @@ def write_drafts(
         supplier = suppliers[code]
         own = {
             "inputs": _inputs(
-                by, lack, lines=lines, prices=[p for p in prices if p.supplier_id == supplier.pk]
+                by,
+                lack,
+                lines=lines,
+                prices=[p for p in prices if p.supplier_id == supplier.pk],
+                laps={one.material: one.lap for one in wanted if one.lap},
             ),
             "deliver_by": in_by(min(line.needed for line in lines), market.supplier(code)),
             "freight_cents": supplier.freight_cents,
@@ -108,7 +112,12 @@ def _by_supplier(bought: Bought) -> dict[str, list[PurchaseLine]]:
 
 
 def _inputs(
-    by: Actor, lack: Lack, *, lines: Iterable[PurchaseLine], prices: Iterable[Price]
+    by: Actor,
+    lack: Lack,
+    *,
+    lines: Iterable[PurchaseLine],
+    prices: Iterable[Price],
+    laps: Mapping[str, int],
 ) -> dict[str, Any]:
     """Return what an order's numbers come from: of what the supplier sells, what is ordered there."""
     ordered = {line.material for line in lines}
@@ -117,6 +126,7 @@ def _inputs(
         keys=[key for key in lack.amounts if key[1] in ordered],
         had=lack.had,
         prices=[price for price in prices if price.material in ordered],
+        laps={material: lap for material, lap in laps.items() if material in ordered},
     )
 
 

@@ -40,6 +40,7 @@ def test_every_bench_runs_and_is_met_where_much_is_allowed(db) -> None:
         "project page",
         "crew sheet",
         "drafts",
+        "minimums",
         "order of 20 lines",
         "costs of 80 openings",
         "cut list of 80 rows",

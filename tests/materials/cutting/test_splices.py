@@ -9,16 +9,20 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.urls import reverse
 
+from config.invariants.verify import verify
 from materials import services
 from materials.models import CutRoll, SpliceRule
 from materials.ordering.buying import Market, Wanted, buy
 from materials.ordering.problem import Pack, Supplier
-from materials.selectors.cut_pages import house_cut_page
-from materials.selectors.splices import laps_of, laps_to_order
+from materials.selectors.cut_pages import house_cut_page, order_cut_page
+from materials.selectors.demand import week_demand
+from materials.selectors.netting import net_openings
+from materials.selectors.prices import market_today
+from materials.selectors.splices import laps_of
 from projects.errors import BadValue, NotAllowed, NotThere
 from projects.quantities.length import Length
 from projects.quantities.money import Money
-from tests.materials.orders.building import build
+from tests.materials.orders.building import bought, build, issue, set_price
 from tests.materials.stock.building import shop
 
 pytestmark = pytest.mark.django_db
@@ -55,8 +59,6 @@ def test_a_company_allows_and_takes_back(site, hand):
     services.allow_splices(by=site.by, material="membrane-9in", lap=FOUR)
 
     assert laps_of(site.by.company) == {"drip-cap": Length.inches(6).nm, "membrane-9in": FOUR.nm}
-    # an order does not know which of its pieces are pans: membranes are ordered in one piece
-    assert laps_to_order(site.by.company) == {"drip-cap": Length.inches(6).nm}
     services.forbid_splices(by=site.by, rule=rule)
     assert laps_of(site.by.company) == {"membrane-9in": FOUR.nm}
     with pytest.raises(NotAllowed):
@@ -172,6 +174,71 @@ def test_an_order_splices_a_drip_cap_longer_than_a_stick():
     # 120 and 150 + 4 - 120 = 34: two sticks
     (line,) = asked(FOUR.nm).lines
     assert (line.packs, line.total, line.quantity) == (2, Money(22_00), Length.inches(154).nm)
+
+
+def test_an_order_splices_strips_but_no_pan():
+    # three strips of 398 in, rolls of 600: in one piece a roll each. 3 x 398 + a lap of 4 are 1,198 of 1,200
+    strip = Length.inches(398).nm
+    roll = Pack("membrane-9in", "A", "roll", Length.inches(600).nm, Money(29_00))
+    market = Market(date(2026, 6, 3), (roll,), (Supplier("A", 1),))
+
+    def rolls(pans: int, lap: int) -> tuple[int, int]:
+        wanted = Wanted("membrane-9in", date(2026, 6, 8), 3 * strip, {strip: 3}, pans={strip: pans}, lap=lap)
+        (line,) = buy([wanted], market, seconds=5.0, clock=time.monotonic).lines
+        return line.packs, line.quantity
+
+    assert rolls(0, 0) == (3, 3 * strip)
+    assert rolls(0, FOUR.nm) == (2, 3 * strip + FOUR.nm)
+    # the third strip lies in the ends of the two rolls from which a pan each is cut whole
+    assert rolls(2, FOUR.nm) == (2, 3 * strip + FOUR.nm)
+    assert rolls(3, FOUR.nm) == (3, 3 * strip)
+
+
+SEVEN = b"elevation,mark,unit_width,unit_height\n" + b"".join(
+    b"Front,W%d,82.5,83.5\n" % number for number in range(1, 8)
+)
+
+
+def test_a_drafted_order_counts_the_strips_spliced_and_the_pans_whole(manager):
+    site = build(manager, schedule=SEVEN)
+    for pack in ("roll-75ft", "roll-100ft"):
+        for material in ("membrane-9in", "membrane-12in"):
+            set_price(site.by, site.supplier, material, pack, Money(900_00))
+    # RO 83 x 84: sill, head and jambs 101 in each, five to a roll of 600: 28 strips are 6 rolls, 2,828 in
+    whole = site.draft()
+    assert bought(whole)["membrane-9in"][0] == 6
+    assert "laps" not in whole.inputs
+    services.discard_draft(by=site.by, order=whole)
+
+    services.allow_splices(by=site.by, material="membrane-9in", lap=FOUR)
+    services.allow_splices(by=site.by, material="membrane-12in", lap=FOUR)
+    spliced = site.draft()
+
+    # 25 whole, and three of two parts from the five ends of 95 in: 2,828 + 3 x 4 = 2,840 in 5 rolls.
+    # Pans of 95 in, six to a roll: 7 are 2 rolls
+    assert bought(spliced)["membrane-9in"][0] == 5
+    assert spliced.inputs["laps"] == {"membrane-12in": FOUR.nm, "membrane-9in": FOUR.nm}
+    lines = {line.material: line for line in spliced.lines.all()}
+    assert lines["membrane-9in"].need == Length.inches(2_840).nm
+    assert (lines["membrane-12in"].packs, lines["membrane-12in"].need) == (2, Length.inches(665).nm)
+    issued = issue(spliced, by=site.by)
+    assert not [finding for finding in verify([site.by.company]) if finding.broken]
+    # the order's own list cuts all strips from its five rolls
+    page = order_cut_page(site.by.company, services.make_cut_list(by=site.by, order=issued).order_id)
+    (cut,) = [material for material in page.materials if material.key == "membrane-9in"]
+    assert len(cut.rolls) == 5
+
+
+def test_pans_are_told_from_strips_of_the_same_width(manager):
+    site = build(manager)
+    services.allow_splices(by=site.by, material="membrane-12in", lap=FOUR)
+
+    demand = week_demand(site.by.company, site.monday)
+    wanted = net_openings(site.by.company, demand.openings, market_today(site.by.company)).wanted
+
+    pans = {one.material: dict(one.pans) for one in wanted if one.pans}
+    # 36.5 + 12 and 24.5 + 12
+    assert pans == {"membrane-12in": {Length.inches(48.5).nm: 1, Length.inches(36.5).nm: 1}}
 
 
 def test_the_page_allows_and_takes_back(client_of, site, foreman):

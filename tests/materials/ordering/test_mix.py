@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date
 
 from materials.ordering.plan import Status
-from materials.ordering.problem import Begun, Demand, Pack, PriceBreak, PurchaseProblem, Supplier
+from materials.ordering.problem import Demand, Pack, PriceBreak, PurchaseProblem, Supplier
 from materials.ordering.solve import plan_purchases
 from materials.ordering.verify import verify
 from projects.quantities.money import Money
@@ -170,26 +170,18 @@ def test_what_two_sell_fills_the_order_that_must_be():
     assert plan.cost == Money.of("51.50")
 
 
-def test_what_is_begun_counts_to_the_minimum_and_pays_the_freight():
-    # 95.00 of rolls are on the order: a tube, 9.00, makes 104.00, above 100.00; no second freight of 8.00
-    harbor = replace(HARBOR, minimum=Money.of("100.00"), freight=Money.of("8.00"))
-    cheap = replace(AT_CORNER, price=Money.of("8.50"))
+def test_no_pack_is_bought_for_a_break_where_the_minimum_is_paid_anyway():
+    # 7 tubes, only from harbor, at least 30.00. Cases of 3: three for 18.00 lack 12.00; from four on 4.00
+    # each, 16.00, lack 14.00. Both come to 30.00, so three
+    harbor = replace(HARBOR, minimum=Money.of("30.00"))
+    case = Pack("sealant", "harbor", "of 3", 3, Money.of("6.00"), (PriceBreak(4, Money.of("4.00")),))
 
     plan = planned(
-        a_problem(
-            Demand("sealant", 1, THURSDAY),
-            packs=(SINGLE, cheap),
-            suppliers=(harbor, CORNER),
-            begun=(Begun("harbor", Money.of("95.00")),),
-        )
+        a_problem(Demand("sealant", 7, THURSDAY), packs=(case,), suppliers=(harbor,), undivided=True)
     )
 
-    # 9.00 + 8.00; from the corner it would be 8.50 + 8.00 + the 5.00 that harbor's order lacks
-    assert taken(plan) == [(1, "tube", "harbor", "9.00")]
-    assert [(c.goods.as_text, c.freight.as_text, c.missing.cents) for c in plan.charges] == [
-        ("104.00", "8.00", 0)
-    ]
-    assert plan.cost == Money.of("17.00")
+    assert taken(plan) == [(3, "of 3", "harbor", "18.00")]
+    assert plan.cost == plan.bound == Money.of("30.00")
 
 
 def test_undivided_material_comes_from_one_supplier():

@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from materials.ordering.problem import (
-    Begun,
     Delivery,
     Demand,
     Lot,
@@ -36,7 +35,6 @@ from .building import CASE, HARBOR, MONDAY, WEDNESDAY
         (lambda: Pack("sealant", "harbor", "tube", 1, Money(-1)), "The price of tube in cents is -1."),
         (lambda: Pack("sealant", "harbor", "tube", 1, Money(1), minimum=0), "The minimum of tube is 0."),
         (lambda: Supplier("harbor", 1, freight=Money(-1)), "The freight of harbor in cents is -1."),
-        (lambda: Begun("harbor", Money(-1)), "What is begun at harbor in cents is -1."),
         (
             lambda: replace(CASE, breaks=(PriceBreak(3, Money.of("102.01")),)),
             "From 3 packs on, case of 12 gets dearer.",
@@ -44,10 +42,6 @@ from .building import CASE, HARBOR, MONDAY, WEDNESDAY
         (
             lambda: replace(CASE, breaks=(PriceBreak(0, Money.of("99.00")),)),
             "The packs of a break of case of 12 is 0.",
-        ),
-        (
-            lambda: PurchaseProblem(WEDNESDAY, (), begun=(Begun("harbor", Money(1)),)),
-            "An order is begun at 'harbor', who is not among the suppliers.",
         ),
         (
             lambda: PurchaseProblem(WEDNESDAY, (), packs=(CASE,)),

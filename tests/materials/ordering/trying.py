@@ -59,12 +59,11 @@ def _covers(problem: PurchaseProblem, nets, packs: dict[Pack, int]) -> bool:
 def _cost(problem: PurchaseProblem, packs: dict[Pack, int], below) -> int | None:
     cost = 0
     for supplier in problem.suppliers:
-        begun = sum(one.goods.cents for one in problem.begun if one.supplier == supplier.key)
         mine = [(pack, number) for pack, number in packs.items() if pack.supplier == supplier.key]
-        if not begun and not mine:
+        if not mine:
             continue
         goods = sum(pack.unit_price(number).cents * number for pack, number in mine)
-        lack = max(0, supplier.minimum.cents - begun - goods)
+        lack = max(0, supplier.minimum.cents - goods)
         if lack and supplier.key not in below:
             return None
         cost += goods + supplier.freight.cents + lack
@@ -94,3 +93,41 @@ def alone(problem: PurchaseProblem) -> int:
                 used.add(supplier)
                 spare = bought - wanted
     return cost + sum(supplier.freight.cents for supplier in problem.suppliers if supplier.key in used)
+
+
+def least_by_assigning(problem: PurchaseProblem) -> int:
+    """Return the same for undivided materials of one day: all choices of sellers, all sums of each order."""
+    nets = {net.material: net for net in net_demands(problem).nets if net.net}
+    below = may_stand_below(problem, list(nets.values()))
+    sellers = [sorted(sellers_on(problem, key, net.needed)) for key, net in nets.items()]
+    best = None
+    for chosen in product(*sellers):
+        cost: int | None = 0
+        for supplier in problem.suppliers:
+            mine = [nets[key] for key, one in zip(nets, chosen, strict=True) if one == supplier.key]
+            goods = _least_goods(problem, supplier, mine, may_lack=supplier.key in below) if mine else 0
+            cost = None if cost is None or goods is None else cost + goods
+        if cost is not None and (best is None or cost < best):
+            best = cost
+    assert best is not None
+    return best
+
+
+def _least_goods(problem, supplier, nets, *, may_lack: bool) -> int | None:
+    """Return the least that an order of these nets costs with freight; None where it can't be had."""
+    minimum = supplier.minimum.cents
+    sums = {0}
+    for net in nets:
+        packs = [p for p in problem.packs if (p.material, p.supplier) == (net.material, supplier.key)]
+        choices = {
+            sum(pack.unit_price(number).cents * number for pack, number in zip(packs, numbers, strict=True))
+            for numbers in product(
+                *([0, *range(pack.minimum, _most(problem, pack, nets) + 1)] for pack in packs)
+            )
+            if sum(pack.size * number for pack, number in zip(packs, numbers, strict=True)) >= net.net
+        }
+        # beyond the minimum only the least of each is worth anything
+        sums = {before + more for before in sums for more in choices}
+        sums = {sum_ for sum_ in sums if sum_ < minimum} | {min(s for s in sums if s >= minimum)}
+    lowest = min(sums) if may_lack else min(s for s in sums if s >= minimum)
+    return supplier.freight.cents + max(lowest, minimum)
