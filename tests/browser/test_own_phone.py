@@ -7,8 +7,9 @@ from django.conf import settings
 from django.contrib.sessions.backends.db import SessionStore
 
 from config.demo.files import table
+from crews.models import WorkRecord
 from projects.models import Device
-from tests.browser import chromium
+from tests.browser import chromium, site
 from tests.browser.hand import Hand
 
 NIGHT = 13 * 3600
@@ -88,3 +89,23 @@ def test_a_phone_that_is_signed_out_on_its_own_page_asks(visit, signed_in):
     hand.press("Sign out Computer of", exact=False)
 
     assert ASKS in hand.sees
+
+
+def test_from_the_lock_screen_a_step_is_done_with_two_taps_and_undone_with_a_third(visit, signed_in):
+    crew, day = visit.demo.things["crew"](), visit.demo.days["day"]
+    site.make_sheets(visit.demo.company, crew)
+    hand = signed_in(own=True)
+    let_a_night_pass(hand)
+    hand.page.clock.install()
+    before = hand.pressed
+
+    visit.go(hand.page, f"/crews/{crew.pk}/{day}/")  # the first tap: a link in a message
+    hand.press("Done")
+
+    assert 1 + hand.pressed - before <= 2
+    assert "1 step is done." in hand.sees
+    assert WorkRecord.objects.count() == 1
+    hand.page.clock.fast_forward(11_000)
+    hand.press("Undo", exact=True)
+    assert "not done after all" in hand.sees
+    assert WorkRecord.objects.filter(takes_back__isnull=False).count() == 1
