@@ -14,6 +14,7 @@ from materials.models import Movement
 from projects import triggers
 from tests.materials.orders.races import all_at_once
 from tests.materials.stock.building import TUBE, key, shop, there, tubes
+from tests.materials.stock.random_shop import four_at_once
 
 pytestmark = pytest.mark.django_db(transaction=True)
 INDEX = "movement_in_a_row"
@@ -42,6 +43,11 @@ def test_one_form_sent_six_times_at_once_takes_once(manager):
     )
 
     assert there(lot, place) == 5
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_what_four_do_at_random_at_once_is_what_stands(site, seed):
+    four_at_once(site, seed, steps=10)
 
 
 def taken_carelessly(lot, place):
