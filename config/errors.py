@@ -7,18 +7,20 @@ import sys
 from http import HTTPStatus
 
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
-from django.db import InterfaceError, OperationalError
+from django.db import DatabaseError, InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.template.loader import render_to_string
 
 from projects import kept, request_id
 from projects.messages import STATUS_WORDS
 
-DISK_FULL_TEXTS = (
+DISK_TEXTS = (
     "database or disk is full",
     "disk i/o error",
     "no space left on device",
     "could not extend file",
+    # what SQLite makes of a read that failed (EIO), besides of a file that is damaged
+    "database disk image is malformed",
 )
 RETRY_AFTER_SECONDS = {429: 900, 503: 30}
 
@@ -54,7 +56,7 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
 
 
 def failed(request: HttpRequest) -> HttpResponse:
-    """Answer our own failure; a full disk and a database that is away are told apart."""
+    """Answer our own failure; a disk that is full or fails and a database that is away are told apart."""
     return refuse(request, status=status_of_failure(sys.exc_info()[1]))
 
 
@@ -70,13 +72,13 @@ def too_many_guesses(request: HttpRequest, *_: object) -> HttpResponse:
 
 
 def status_of_failure(error: BaseException | None) -> int:
-    """Return 507 for a full disk, 503 for a database out of reach, else 500."""
+    """Return 507 for a disk that is full or fails, 503 for a database out of reach, else 500."""
     if isinstance(error, OSError) and error.errno in {errno.ENOSPC, errno.EDQUOT}:
         return HTTPStatus.INSUFFICIENT_STORAGE
+    if isinstance(error, DatabaseError) and any(words in str(error).lower() for words in DISK_TEXTS):
+        return HTTPStatus.INSUFFICIENT_STORAGE
     if isinstance(error, OperationalError | InterfaceError):
-        text = str(error).lower()
-        full = any(words in text for words in DISK_FULL_TEXTS)
-        return HTTPStatus.INSUFFICIENT_STORAGE if full else HTTPStatus.SERVICE_UNAVAILABLE
+        return HTTPStatus.SERVICE_UNAVAILABLE
     return HTTPStatus.INTERNAL_SERVER_ERROR
 
 

@@ -71,7 +71,10 @@ STATUS_WORDS: dict[int, tuple[str, str]] = {
     429: ("Too many tries", "Too many tries from here. Wait 15 minutes, then try again."),
     500: ("Our fault", "Something broke on our side; nothing was saved. Go back and try once more."),
     503: ("Out of reach", "The database can't be reached; nothing was saved. Try again in a minute."),
-    507: ("Disk full", "The server's disk is full; nothing was saved. Free some space, then send it again."),
+    507: (
+        "Disk full or failing",
+        "The server's disk is full or failing; nothing was saved. Free space or check it, then send again.",
+    ),
 }
 
 

@@ -9,7 +9,7 @@ from urllib.parse import quote
 import hypothesis
 import pytest
 from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooBig
-from django.db import OperationalError
+from django.db import DatabaseError, OperationalError
 from django.http import Http404, HttpResponse
 from django.test import Client, override_settings
 from django.urls import get_resolver, include, path
@@ -50,6 +50,7 @@ urlpatterns = [
     path("bug", breaking(ZeroDivisionError("secret=hunter2"))),
     path("database-away", breaking(OperationalError("could not connect to server: refused"))),
     path("disk-full", breaking(OperationalError("database or disk is full"))),
+    path("disk-unread", breaking(DatabaseError("database disk image is malformed"))),
     path("disk-error", breaking(OperationalError("disk I/O error"))),
     path("no-space", breaking(OSError(errno.ENOSPC, "No space left on device"))),
     path("too-big", breaking(RequestDataTooBig("body exceeded"))),
@@ -65,6 +66,7 @@ STATUSES = {
     "bug": 500,
     "database-away": 503,
     "disk-full": 507,
+    "disk-unread": 507,
     "disk-error": 507,
     "no-space": 507,
     "too-big": 413,
