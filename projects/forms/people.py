@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import zoneinfo
+from typing import Any, cast
 
 from django import forms
+from django.contrib.auth import authenticate
 from django.contrib.auth.forms import AuthenticationForm
+from django.http import HttpRequest
 
 from projects.forms.plain import PlainForm, version_field
 from projects.messages import FIELD_WORDS
-from projects.models import Paper, Role
+from projects.models import Paper, Role, User
 
 LONGEST_PASSWORD = 128
 NO_MATCH = "Address and password don't go together. Check both, or ask the owner for a new link."
@@ -76,6 +79,34 @@ class PasswordForm(PlainForm):
         help_text="At least 12 characters. A few words of your own are easy to type and hard to guess.",
         widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
     )
+
+
+class ChangePasswordForm(PasswordForm):
+    """Another password, by whoever knows the one before: an unlocked phone is not enough.
+
+    A wrong one counts as a wrong sign-in does, so that nobody tries them out here.
+    """
+
+    old_password = forms.CharField(
+        label="Your password until now",
+        max_length=LONGEST_PASSWORD,
+        strip=False,
+        widget=forms.PasswordInput(attrs={"autocomplete": "current-password"}),
+    )
+    field_order = ("old_password", "password")
+
+    def __init__(self, *args: Any, request: HttpRequest, **kwargs: Any) -> None:
+        """Keep who asks: the guard against guessing looks at it."""
+        super().__init__(*args, **kwargs)
+        self.request = request
+
+    def clean_old_password(self) -> str:
+        """Return the password until now. Refuses another one."""
+        old = str(self.cleaned_data["old_password"])
+        email = cast(User, self.request.user).email
+        if authenticate(self.request, username=email, password=old) is None:
+            raise forms.ValidationError("This is not your password. Type the one you sign in with.")
+        return old
 
 
 class CompanyForm(PlainForm):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
+from functools import partial
 from http import HTTPStatus
 from typing import Any
 
@@ -23,7 +24,7 @@ from django.views.generic import FormView
 from projects import kept, own_phone, services, sessions
 from projects.access import allowed, member, without_sign_in
 from projects.errors import NotAllowed, UserError
-from projects.forms.people import PasswordForm, SignInForm
+from projects.forms.people import ChangePasswordForm, PasswordForm, SignInForm
 from projects.messages import words
 from projects.models import Membership, User
 from projects.notices import say
@@ -115,7 +116,7 @@ def choose_password(request: HttpRequest, who: str, token: str) -> HttpResponse:
     return _password_page(request, user, signed_out)
 
 
-@sensitive_post_parameters("password")
+@sensitive_post_parameters("password", "old_password")
 @never_cache
 @require_http_methods(["GET", "HEAD", "POST"])
 @allowed(Action.SEE_SHEETS)
@@ -129,7 +130,8 @@ def change_password(request: HttpRequest) -> HttpResponse:
         say(request, "Your password is changed. Other phones and computers are signed out.")
         return redirect("home")
 
-    return _password_page(request, by.user, still_here, phones=phones_of(by.user))
+    form = partial(ChangePasswordForm, request=request)
+    return _password_page(request, by.user, still_here, form=form, phones=phones_of(by.user))
 
 
 @require_POST
@@ -165,17 +167,19 @@ def _password_page(
     request: HttpRequest,
     user: User,
     done: Callable[[User], HttpResponse],
+    *,
+    form: Callable[..., PasswordForm] = PasswordForm,
     phones: Sequence[OwnPhone] | None = None,
 ) -> HttpResponse:
-    form = PasswordForm(request.POST or None)
-    context = {"form": form, "person": user, "phones": phones}
     if request.method != "POST":
-        return render(request, "projects/password.html", {**context, "form": PasswordForm()})
-    if form.is_valid():
+        return render(request, "projects/password.html", {"form": form(), "person": user, "phones": phones})
+    sent = form(request.POST)
+    context = {"form": sent, "person": user, "phones": phones}
+    if sent.is_valid():
         try:
-            services.choose_password(user=user, password=form.cleaned_data["password"])
+            services.choose_password(user=user, password=sent.cleaned_data["password"])
         except UserError as error:
-            form.refuse(error)
+            sent.refuse(error)
         else:
             return done(user)
     return render(request, "projects/password.html", context, status=HTTPStatus.UNPROCESSABLE_ENTITY)

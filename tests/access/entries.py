@@ -144,7 +144,7 @@ OWN: dict[str, Callable[[World], Entry]] = {
     "lot-correct": lambda there: {"pieces": "-2", "reason": "Two too many were written."},
     "offcut-new": lambda there: {"length": "14'-6\"", "name": "B-12"},
     "lot-take": lambda there: {"kind": "use", "pieces": "2"},
-    "password": lambda there: {"password": "twelve letters and more"},
+    "password": lambda there: {"old_password": PASSWORD, "password": "twelve letters and more"},
     "person": lambda there: {"role": "foreman"},
     "person-invite": lambda there: {"name": "Wren Idle", "email": "wren@setters.example", "role": "crew"},
     "price-list": lambda there: {"prices": SimpleUploadedFile("list.csv", PRICES)},

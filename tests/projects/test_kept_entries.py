@@ -54,7 +54,11 @@ def test_a_form_of_another_site_is_not_kept(manager):
 
 
 def test_a_password_is_never_kept(client, manager):
-    client.post("/password/", {"password": "level the sill before the head", "note": "x"})
+    client.post(
+        "/password/", {"old_password": PASSWORD, "password": "level the sill before the head", "note": "x"}
+    )
     sign_in(client, manager)
 
-    assert "level the sill" not in client.get("/kept/").content.decode()
+    page = client.get("/kept/").content.decode()
+    assert "level the sill" not in page
+    assert PASSWORD not in page

@@ -29,11 +29,34 @@ def test_a_new_password_ends_the_other_sessions(client, manager):
     sign_in(elsewhere, manager)
     sign_in(client, manager)
 
-    answer = client.post("/password/", {"password": "level the sill before the head"})
+    answer = client.post(
+        "/password/", {"old_password": PASSWORD, "password": "level the sill before the head"}
+    )
 
     assert answer.status_code == 302
     assert is_in(client)
     assert not is_in(elsewhere)
+
+
+def test_whoever_finds_a_phone_unlocked_sets_no_password(client, manager):
+    sign_in(client, manager)
+    for old in ({}, {"old_password": "guessed it perhaps"}):
+        answer = client.post("/password/", {**old, "password": "level the sill before the head"})
+        assert answer.status_code == 422
+    assert "This is not your password" in answer.content.decode()
+    manager.user.refresh_from_db()
+    assert manager.user.check_password(PASSWORD)
+    assert is_in(client)
+
+
+def test_the_eleventh_wrong_old_password_waits_as_a_sign_in_does(client, manager):
+    sign_in(client, manager)
+    guess = {"old_password": "guessed it perhaps", "password": "level the sill before the head"}
+
+    statuses = [client.post("/password/", guess).status_code for _ in range(11)]
+
+    assert statuses[:9] == [422] * 9
+    assert statuses[-1] == 429
 
 
 @pytest.mark.parametrize(
@@ -47,7 +70,7 @@ def test_a_new_password_ends_the_other_sessions(client, manager):
 def test_an_easy_password_is_refused_in_words(client, manager, password, told):
     sign_in(client, manager)
 
-    answer = client.post("/password/", {"password": password})
+    answer = client.post("/password/", {"old_password": PASSWORD, "password": password})
 
     assert answer.status_code == 422
     assert told in answer.content.decode()
@@ -59,7 +82,7 @@ def test_a_long_password_is_taken_whole(client, manager):
     long = "plumb " * 21  # 126 characters
     sign_in(client, manager)
 
-    client.post("/password/", {"password": long})
+    client.post("/password/", {"old_password": PASSWORD, "password": long})
     client.post("/sign-out/")
 
     assert client.post("/sign-in/", {"username": manager.user.email, "password": long}).status_code == 302

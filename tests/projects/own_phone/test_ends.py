@@ -27,7 +27,12 @@ def sign_out_here_by_the_page(phone, device, owner, person):
 def change_the_password(phone, device, owner, person):
     elsewhere = Phone()
     elsewhere.sign_in(person, own=False)
-    assert elsewhere.client.post("/password/", {"password": OTHER_PASSWORD}).status_code == 302
+    assert (
+        elsewhere.client.post(
+            "/password/", {"old_password": PASSWORD, "password": OTHER_PASSWORD}
+        ).status_code
+        == 302
+    )
 
 
 def choose_a_password_by_link(phone, device, owner, person):
@@ -193,7 +198,7 @@ def test_a_demoted_manager_does_not_get_back_what_was_ended(owner, hand):
 def test_a_password_changed_on_the_phone_itself_ends_its_staying(hand):
     with time_machine.travel(MORNING, tick=False) as clock:
         phone, _ = own_phone_of(hand)
-        phone.client.post("/password/", {"password": OTHER_PASSWORD})
+        phone.client.post("/password/", {"old_password": PASSWORD, "password": OTHER_PASSWORD})
         assert phone.is_in()
         clock.shift(DAY)
         assert not phone.is_in()
@@ -227,7 +232,7 @@ def test_ending_twice_writes_once(owner, hand):
 def test_an_easy_password_ends_nothing(hand):
     phone, device = own_phone_of(hand)
 
-    assert phone.client.post("/password/", {"password": "short"}).status_code == 422
+    assert phone.client.post("/password/", {"old_password": PASSWORD, "password": "short"}).status_code == 422
 
     device.refresh_from_db()
     assert device.ended_at is None

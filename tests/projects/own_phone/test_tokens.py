@@ -160,7 +160,9 @@ def test_another_persons_cookie_does_not_make_somebody_that_person(clock, hand, 
     assert planted.client.get("/").context["membership"] == hand
     clock.shift(DAY)
 
-    answer = planted.client.post("/password/", {"password": "level the sill before the head"})
+    answer = planted.client.post(
+        "/password/", {"old_password": PASSWORD, "password": "level the sill before the head"}
+    )
 
     assert answer["Location"].startswith("/sign-in/")
     assert told(answer).value == ""
