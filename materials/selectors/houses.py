@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from django.db.models import Q, Sum
 
@@ -121,34 +122,32 @@ def to_use(
     `needed` is what its finished openings need by material, in base units; `used` counts pieces that are
     written down already. What is cut from rolls is not here: a roll is used up when it is cut.
     """
+    left = dict(needed)
+    found: list[ToUse] = []
+    for row in _within_reach(company, house, truck):
+        material = load_catalogue().material(row["lot__material"])
+        size = row["lot__piece_size"]
+        pieces = row["total"] // size
+        if material.unit == "length" or not pieces:
+            continue
+        # the smallest piece of a material takes all of its need; the crew knows what it really opened
+        wanted = -(-left.pop(material.key, 0) // size) - used.get((material.key, size), 0)
+        names = {pack.label.key: pack.label.name for pack in material.packs}
+        piece = names.get(row["lot__pack"], "piece")
+        proposed = max(0, min(pieces, wanted))
+        found.append(ToUse(material.key, material.name, piece, size, pieces, proposed))
+    order = list(load_catalogue().materials)
+    return tuple(sorted(found, key=lambda each: order.index(each.material)))
+
+
+def _within_reach(company: Company, house: House, truck: str) -> list[Any]:
+    """Return what lies at the house, on the truck or in the shop and is good today, by kind. One query."""
     today = local_today(company)
     reach = Q(house=house) | Q(kind="truck", name=truck) | Q(kind="shop")
     rows = Movement.objects.of(company).filter(place__in=Place.objects.of(company).filter(reach))
     good = rows.filter(Q(lot__last_good__isnull=True) | Q(lot__last_good__gte=today)).order_by()
     sums = good.values("lot__material", "lot__piece_size", "lot__pack").annotate(total=Sum("quantity"))
-    catalogue, left = load_catalogue(), dict(needed)
-    found: list[ToUse] = []
-    for row in sorted(sums, key=lambda row: (row["lot__material"], row["lot__piece_size"])):
-        material = catalogue.material(row["lot__material"])
-        size = row["lot__piece_size"]
-        pieces = row["total"] // size
-        if material.unit == "length" or not pieces:
-            continue
-        wanted = -(-left.pop(material.key, 0) // size)
-        already = used.get((material.key, size), 0)
-        names = {pack.label.key: pack.label.name for pack in material.packs}
-        found.append(
-            ToUse(
-                material.key,
-                material.name,
-                names.get(row["lot__pack"], "piece"),
-                size,
-                pieces,
-                max(0, min(pieces, wanted - already)),
-            )
-        )
-    order = list(catalogue.materials)
-    return tuple(sorted(found, key=lambda each: order.index(each.material)))
+    return sorted(sums, key=lambda row: (row["lot__material"], row["lot__piece_size"]))
 
 
 def used_pieces(lines: Collection[Movement]) -> Counter[Kind]:

@@ -7,7 +7,7 @@ from django.test import Client
 from django.urls import reverse
 
 from crews.models import Assignment, Crew, CrewMember
-from materials.models import CutRoll, InstructionSheet, Lot, PurchaseOrder, SpliceRule, Supplier
+from materials.models import CutRoll, Delivery, InstructionSheet, Lot, PurchaseOrder, SpliceRule, Supplier
 from materials.selectors.compatibility import table_page
 from openings.models import Opening, ScheduleImport, WindowPhoto
 from projects.models import Elevation, House, Job, Membership, Project
@@ -44,7 +44,8 @@ def test_every_page_of_the_demo_opens_for_the_office():
         "schedule": ScheduleImport, "order": PurchaseOrder, "job": Job, "crew": Crew,
         "member": CrewMember, "assignment": Assignment, "lot": Lot, "issued": PurchaseOrder,
         "wanted": PurchaseOrder, "roll": CutRoll, "supplier": Supplier, "judged": Project,
-        "instruction": InstructionSheet, "window_photo": WindowPhoto, "splice": SpliceRule,
+        "delivery": Delivery, "instruction": InstructionSheet, "window_photo": WindowPhoto,
+        "splice": SpliceRule,
     }  # fmt: skip
     opened = 0
     for row in matrix.rows():
