@@ -192,7 +192,7 @@ def test_the_week_takes_the_same_queries_at_any_size(company, foreman, rows, dja
         house = house_with(company, f"Face{number},W1,36,60,,,")
         services.assign_crew(by=foreman, crew=crew, elevation=face_of(house, f"Face{number}"), day=MONDAY)
 
-    with django_assert_num_queries(12):
+    with django_assert_num_queries(11):
         page = week_page(company, MONDAY)
 
     assert page.sent == rows
@@ -204,7 +204,7 @@ def test_an_elevations_choices_take_the_same_queries_at_any_size(company, rows, 
         crew_of(company, f"C{number}")
     face = face_of(house_with(company, *(f"Front,W{number},36,60,,," for number in range(rows))))
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(9):
         page = sending_page(company, face.pk, MONDAY)
 
     assert len(page.rows) == rows
