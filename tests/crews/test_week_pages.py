@@ -218,7 +218,7 @@ def test_the_weather_is_typed_in_and_read_back(boss, company, front):
         for name, value in (("temp", "50"), ("rh", "60"), ("wind", "5"))
     }
 
-    answer = boss.post(address, {**entry, "morning_rain": "on"})
+    answer = boss.post(address, {**entry, "morning_rain": "on", "version": "1"})
 
     assert answer.status_code == 302
     assert Forecast.objects.filter(rain=True).get().quarter == "morning"
