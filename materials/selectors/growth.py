@@ -135,15 +135,15 @@ def _spare(company: Company, covers: Iterable[Covered]) -> Counter[str]:
     """
     orders = {cover.order for cover in covers if cover.order is not None}
     spare: Counter[str] = Counter()
-    lines = OrderLine.objects.of(company).filter(order__in=orders).annotate(covered=covered_by_line())
+    lines = OrderLine.objects.of(company).filter(order__in=orders).annotate(covered=_covered(company))
     for line in lines.values("material", "packs", "pack_size", "covered"):
         spare[line["material"]] += line["packs"] * line["pack_size"] - (line["covered"] or 0)
     return spare
 
 
-def covered_by_line() -> Subquery:
+def _covered(company: Company) -> Subquery:
     """Return how much of an order line covers openings now, for a query of lines."""
-    live = Coverage.objects.filter(line=OuterRef("pk"), live=True).order_by()
+    live = Coverage.objects.of(company).filter(line=OuterRef("pk"), live=True).order_by()
     return Subquery(live.values("line").annotate(covered=Sum("quantity")).values("covered"))
 
 

@@ -173,7 +173,7 @@ def _to_come(company: Company, today: date) -> tuple[Delivery, ...]:
         OrderLine.objects.of(company)
         .filter(order__number__isnull=False)
         .exclude(Exists(ended))
-        .annotate(received=_received())
+        .annotate(received=_received(company))
         .values(
             *("material", "packs", "pack_size", "received"),
             *("order__number", "order__deliver_by", "order__week"),
@@ -215,9 +215,9 @@ def minimum_levels(company: Company) -> dict[str, Level]:
     }
 
 
-def _received() -> Subquery:
+def _received(company: Company) -> Subquery:
     """Return how much of an order line was received, for a query of lines."""
-    received = Movement.objects.filter(kind="receive", lot__line=OuterRef("pk")).order_by()
+    received = Movement.objects.of(company).filter(kind="receive", lot__line=OuterRef("pk")).order_by()
     return Subquery(received.values("lot__line").annotate(total=Sum("quantity")).values("total"))
 
 
