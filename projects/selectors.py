@@ -63,6 +63,17 @@ def local_time(company: Company, moment: datetime) -> datetime:
     return moment.astimezone(ZoneInfo(company.time_zone))
 
 
+def version_of(company: Company, rows: Sequence[Owned], action: str) -> int:
+    """Return the version of what `action` says of the rows, all of one kind: 1 before it ever did.
+
+    It counts audit rows, which nobody can take away: what was deleted and set again has another version.
+    """
+    if not rows:
+        return 1
+    entries = AuditEntry.objects.of(company).filter(action=action, subject_kind=rows[0]._meta.label_lower)
+    return 1 + entries.filter(subject_id__in=[row.pk for row in rows]).count()
+
+
 def row_of(model: type[Row], company: Company, pk: int, *related: str) -> Row:
     """Return the company's row with this primary key. Raises NotThere, for another company's row alike."""
     rows: QuerySet[Row] = model.objects.of(company)

@@ -11,7 +11,7 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 
-from crews.models import Crew
+from crews.models import Crew, CrewMember
 from projects.forms.houses import CodedForm, code_field
 from projects.forms.plain import PlainForm, version_field
 from projects.models import User
@@ -164,6 +164,17 @@ class WageForm(PlainForm):
         help_text="Taxes, insurance and paid time off on top of the wage.",
         widget=forms.NumberInput(attrs={"inputmode": "numeric", "size": 4}),
     )
+    version = version_field()
+
+
+def wage_of(member: CrewMember) -> dict[str, Any]:
+    """Return a person's wage as its form shows it."""
+    cents = member.wage_cents
+    return {
+        "wage": None if cents is None else f"{cents // 100}.{cents % 100:02d}",
+        "burden_percent": member.burden_percent,
+        "version": member.version,
+    }
 
 
 class RentalsForm(PlainForm):
@@ -176,6 +187,7 @@ class RentalsForm(PlainForm):
         max_length=200,
         help_text="A price list, an invoice, an estimate.",
     )
+    version = version_field()
 
 
 def money_of(amount: Decimal, currency: str) -> Money:

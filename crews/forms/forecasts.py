@@ -15,7 +15,7 @@ from django.forms import BoundField
 from crews.models import Forecast
 from crews.selectors.weather import in_fahrenheit
 from crews.services.forecasts import QUARTERS, QuarterEntry
-from projects.forms.plain import PlainForm
+from projects.forms.plain import PlainForm, version_field
 
 _TEMPERATURE = re.compile(r"([-−]?\d{1,3}(?:\.\d)?)\s*°?\s*([FCfc]?)")
 NOT_READ = "{what} can't be read. Write 48 for Fahrenheit, or 9 C."
@@ -54,6 +54,8 @@ def _fields(quarter: str) -> dict[str, forms.Field]:
 
 class ForecastForm(PlainForm):
     """A day's weather at a place."""
+
+    version = version_field()
 
     def clean(self) -> dict[str, Any]:
         """Read the temperatures; what can't be read is told at its field."""

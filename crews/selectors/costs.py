@@ -20,9 +20,11 @@ from openings.takeoff.compute import RULES_VERSION, HouseTakeoff, take_off_house
 from projects.models import Access, Company, Elevation, House
 from projects.problems import Problem
 from projects.quantities.money import Money
+from projects.selectors import version_of
 
 # Rent a day until the company sets its own. Grade E: estimates.
 USUAL_RENTS = {Access.LADDER.value: 1200, Access.LIFT.value: 16500}
+SET_RENTAL = "set rental"
 ESTIMATE = "estimate, until the company sets its own"
 NO_WAGES = (
     "No wage is known for these crews, so there is no cost yet. The office sets wages on a crew's page."
@@ -104,6 +106,11 @@ def rentals_of(company: Company) -> dict[str, Rent]:
     for row in Rental.objects.of(company):
         rents[row.access] = Rent(Money(row.cents_per_day, company.currency), row.grade, row.source)
     return rents
+
+
+def rentals_version(company: Company) -> int:
+    """Return the version of the company's rents together."""
+    return version_of(company, list(Rental.objects.of(company)), SET_RENTAL)
 
 
 def mean(amounts: Sequence[Money]) -> Money | None:

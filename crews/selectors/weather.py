@@ -8,7 +8,9 @@ from datetime import date, timedelta
 
 from crews.models import Forecast
 from projects.models import Company, Project
+from projects.selectors import version_of
 
+SET_FORECAST = "set forecast"
 WORKING_QUARTERS = ("morning", "afternoon")
 WINDY_MPH = 25  # field guide 8 (C): large units are not set above it
 COLD_TENTH_C = 44  # 40 F: what sealant wants at least (facts.md 5, P)
@@ -106,6 +108,11 @@ def days_shown(company: Company, places: Iterable[str], days: Sequence[date]) ->
     return {
         (place, day): DayShown(place, day, found.get((place, day), {})) for place in wanted for day in days
     }
+
+
+def weather_version(company: Company, shown: DayShown) -> int:
+    """Return the version of a day's weather at a place."""
+    return version_of(company, list(shown.quarters.values()), SET_FORECAST)
 
 
 def week_from(day: date, count: int = 7) -> list[date]:

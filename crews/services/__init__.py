@@ -12,7 +12,7 @@ from crews.services.crews import archive_crew, create_crew, edit_crew, restore_c
 from crews.services.forecasts import QUARTERS, QuarterEntry, set_forecast
 from crews.services.members import add_member, edit_member, remove_member, restore_member, set_wage
 from crews.services.planning import plan_day, renew_sheet, request_sheet
-from crews.services.rentals import set_rental
+from crews.services.rentals import set_rental, set_rentals
 from crews.services.working import mark_done, take_back_work
 
 __all__ = [
@@ -36,6 +36,7 @@ __all__ = [
     "restore_member",
     "set_forecast",
     "set_rental",
+    "set_rentals",
     "set_wage",
     "take_back_work",
     "walk_earlier",

@@ -10,11 +10,12 @@ from django.db import transaction
 
 from crews.models import Forecast
 from crews.selectors.days import crews_at
+from crews.selectors.weather import SET_FORECAST
 from crews.services.planning import renew_sheet
 from projects.actors import Actor
 from projects.errors import BadValue
 from projects.rights import Action, require
-from projects.services.writing import record
+from projects.services.writing import hold_company, record, refuse_stale
 from projects.texts import clean_text
 
 COLDEST_TENTH_C, HOTTEST_TENTH_C = -600, 600
@@ -34,16 +35,25 @@ class QuarterEntry:
 
 @transaction.atomic
 def set_forecast(
-    *, by: Actor, place: str, day: date, quarters: Mapping[str, QuarterEntry]
+    *,
+    by: Actor,
+    place: str,
+    day: date,
+    quarters: Mapping[str, QuarterEntry],
+    version: int | None = None,
 ) -> tuple[Forecast, ...]:
     """Return the day's four quarters at the place, new or as changed; sheets of that day are renewed.
 
-    Raises BadValue, and writes nothing, where a quarter is missing or a value can't be.
+    Raises BadValue, and writes nothing, where a quarter is missing or a value can't be; StaleVersion where
+    the day's weather was set since `version`.
     """
     require(by, Action.EDIT_PLAN)
+    hold_company(by)
     named = clean_text(place, field="place", what="Weather place", longest=120)
     for quarter in QUARTERS:
         _refuse_impossible(quarter, quarters.get(quarter))
+    there = list(Forecast.objects.of(by.company).filter(place=named, date=day))
+    refuse_stale(there, by=by, action=SET_FORECAST, version=version, what=f"the weather of {named}")
     rows = tuple(_set(by, named, day, quarter, quarters[quarter]) for quarter in QUARTERS)
     for crew in crews_at(by.company, named, day):
         renew_sheet(by=by, crew=crew, day=day)
@@ -65,7 +75,7 @@ def _set(by: Actor, place: str, day: date, quarter: str, entry: QuarterEntry) ->
     row, _ = Forecast.objects.update_or_create(
         company=by.company, place=place, date=day, quarter=quarter, defaults=values
     )
-    record(by=by, action="set forecast", subject=row, before=before, after={"place": place, **values})
+    record(by=by, action=SET_FORECAST, subject=row, before=before, after={"place": place, **values})
     return row
 
 

@@ -46,8 +46,13 @@ def edit_member(
 
 
 @transaction.atomic
-def set_wage(*, by: Actor, member: CrewMember, wage: Money, burden_percent: int) -> CrewMember:
-    """Return the person with an hour's wage and its burden. Raises BadValue where one is out of range."""
+def set_wage(
+    *, by: Actor, member: CrewMember, wage: Money, burden_percent: int, version: int | None = None
+) -> CrewMember:
+    """Return the person with an hour's wage and its burden. Raises BadValue where one is out of range.
+
+    Raises StaleVersion where the row was saved since `version`.
+    """
     require(by, Action.SEE_COSTS, member)
     if not 0 < wage.cents <= HIGHEST_WAGE_CENTS:
         raise BadValue(
@@ -64,7 +69,7 @@ def set_wage(*, by: Actor, member: CrewMember, wage: Money, burden_percent: int)
             field="burden_percent",
         )
     values = {"wage_cents": wage.cents, "burden_percent": burden_percent}
-    return change(hold(member), by=by, action="set wage", values=values)
+    return change(hold(member, version=version), by=by, action="set wage", values=values)
 
 
 @transaction.atomic

@@ -2,19 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from django.db import transaction
 
 from crews.models import Rental
+from crews.selectors.costs import SET_RENTAL
 from projects.actors import Actor
 from projects.errors import BadValue
 from projects.models import Access
 from projects.quantities.money import Money
 from projects.rights import Action, require
-from projects.services.writing import change, created
+from projects.services.writing import change, created, hold_company, refuse_stale
 from projects.texts import clean_text
 
 RENTED = (Access.LADDER, Access.LIFT)
 HIGHEST_RENT_CENTS = 1_000_000
+
+
+@transaction.atomic
+def set_rentals(
+    *, by: Actor, version: int | None, per_day: Mapping[str, Money], source: str
+) -> tuple[Rental, ...]:
+    """Return the rents of a day by access, all from one source. Raises BadValue, and then none is set.
+
+    Raises StaleVersion where one of the company's rents was set since `version`.
+    """
+    require(by, Action.SEE_COSTS)
+    hold_company(by)
+    rows = list(Rental.objects.of(by.company))
+    refuse_stale(rows, by=by, action=SET_RENTAL, version=version, what="the rents")
+    return tuple(
+        set_rental(by=by, access=access, per_day=amount, source=source) for access, amount in per_day.items()
+    )
 
 
 @transaction.atomic
@@ -36,5 +56,5 @@ def set_rental(*, by: Actor, access: str, per_day: Money, source: str, grade: st
         company=by.company, access=access, defaults=values
     )
     if is_new:
-        return created(rental, by=by, action="set rental", shown=("access", "cents_per_day", "source"))
-    return change(rental, by=by, action="set rental", values=values)
+        return created(rental, by=by, action=SET_RENTAL, shown=("access", "cents_per_day", "source"))
+    return change(rental, by=by, action=SET_RENTAL, values=values)

@@ -5,15 +5,14 @@ from __future__ import annotations
 from datetime import time
 from typing import Any
 
-from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from crews import services
-from crews.forms.crews import CrewForm, MemberForm, RentalsForm, WageForm, entry_of, money_of
-from crews.models import Crew, CrewMember
+from crews.forms.crews import CrewForm, MemberForm, RentalsForm, WageForm, entry_of, money_of, wage_of
+from crews.models import Crew, CrewMember, Rental
 from crews.models.crew import PAR_LIST
 from crews.selectors import costs, crews
 from projects.access import allowed, member
@@ -153,16 +152,20 @@ def wage(request: HttpRequest, pk: int) -> HttpResponse:
 
     def save(form: WageForm) -> HttpResponse:
         amount = money_of(form.cleaned_data["wage"], by.company.currency)
-        services.set_wage(by=by, member=row, wage=amount, burden_percent=form.cleaned_data["burden_percent"])
+        services.set_wage(
+            by=by,
+            member=row,
+            wage=amount,
+            burden_percent=form.cleaned_data["burden_percent"],
+            version=form.seen_version,
+        )
         say(request, f"{row.name}'s wage is saved.")
         return redirect("crew", row.crew_id)
 
-    initial = {
-        "wage": None if row.wage_cents is None else f"{row.wage_cents // 100}.{row.wage_cents % 100:02d}",
-        "burden_percent": row.burden_percent,
-    }
     context = {"crew": row.crew, "person": row}
-    return Editing(request, "crews/wage_form.html", WageForm, save, initial, context).answer()
+    return Editing(
+        request, "crews/wage_form.html", WageForm, save, wage_of(row), context, entry=wage_of
+    ).answer()
 
 
 @require_POST
@@ -192,17 +195,31 @@ def rentals(request: HttpRequest) -> HttpResponse:
     by = member(request)
     found = costs.rentals_of(by.company)
 
-    @transaction.atomic
     def save(form: RentalsForm) -> HttpResponse:
-        for access in (Access.LADDER, Access.LIFT):
-            amount = money_of(form.cleaned_data[access.value], by.company.currency)
-            services.set_rental(by=by, access=access, per_day=amount, source=form.cleaned_data["source"])
+        cleaned = form.cleaned_data
+        services.set_rentals(
+            by=by,
+            version=form.seen_version,
+            per_day={
+                access: money_of(cleaned[access.value], by.company.currency)
+                for access in (Access.LADDER, Access.LIFT)
+            },
+            source=cleaned["source"],
+        )
         say(request, "The rents are saved; every planned cost follows them.")
         return redirect("costs")
 
-    initial: dict[str, Any] = {access: rent.per_day.as_text for access, rent in found.items()}
-    initial["source"] = next(iter(found.values())).source
-    return Editing(request, "crews/rentals.html", RentalsForm, save, initial, {"rents": found}).answer()
+    def entry(_: Rental | None = None) -> dict[str, Any]:
+        rents = costs.rentals_of(by.company)
+        return {
+            **{access: rent.per_day.as_text for access, rent in rents.items()},
+            "source": next(iter(rents.values())).source,
+            "version": costs.rentals_version(by.company),
+        }
+
+    return Editing(
+        request, "crews/rentals.html", RentalsForm, save, entry(), {"rents": found}, entry=entry
+    ).answer()
 
 
 def _person(form: MemberForm) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from crews import services
 from crews.convert.words import day_told
 from crews.forms.forecasts import ForecastForm, entry_of
-from crews.selectors.weather import days_shown, places_of, week_from
+from crews.selectors.weather import days_shown, places_of, weather_version, week_from
 from materials.selectors.orders import local_today
 from projects.access import allowed, member
 from projects.errors import NotThere
@@ -51,14 +51,19 @@ def forecast(request: HttpRequest, day: date) -> HttpResponse:
     found = days_shown(by.company, [place], [day, day - ONE_DAY])
 
     def save(form: ForecastForm) -> HttpResponse:
-        services.set_forecast(by=by, place=place, day=day, quarters=form.quarters)
+        services.set_forecast(by=by, place=place, day=day, quarters=form.quarters, version=form.seen_version)
         say(request, f"The weather of {place} on {day_told(day)} is saved.")
         if "next" in request.POST:
             following = reverse("forecast", args=[day + ONE_DAY])
             return redirect(f"{following}?{urlencode({'place': place})}")
         return redirect("weather")
 
+    def now(_: Any) -> dict[str, Any]:
+        shown = days_shown(by.company, [place], [day])[place, day]
+        return {**entry_of(shown.quarters), "version": weather_version(by.company, shown)}
+
     known = found[place, day].quarters or found[place, day - ONE_DAY].quarters
+    initial = {**entry_of(known), "version": weather_version(by.company, found[place, day])}
     context: dict[str, Any] = {
         "place": place,
         "day": day,
@@ -66,4 +71,4 @@ def forecast(request: HttpRequest, day: date) -> HttpResponse:
         "after": day + ONE_DAY,
         "is_copied": not found[place, day].is_known and bool(known),
     }
-    return Editing(request, "crews/forecast.html", ForecastForm, save, entry_of(known), context).answer()
+    return Editing(request, "crews/forecast.html", ForecastForm, save, initial, context, entry=now).answer()

@@ -7,7 +7,7 @@ from datetime import date
 
 from django import forms
 
-from projects.forms.plain import PlainForm
+from projects.forms.plain import PlainForm, version_field
 from projects.models import Elevation
 
 
@@ -15,6 +15,7 @@ class NeedDatesForm(PlainForm):
     """The working day of each elevation; empty takes the day away."""
 
     elevations: Sequence[Elevation] = ()
+    version = version_field()
 
     def __init__(self, *args: object, **kwargs: object) -> None:
         """Make a field per elevation."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from django.db.models import F, Prefetch, QuerySet
+from django.db.models import Prefetch, QuerySet
 
 from materials.convert import pack_name
 from materials.models import Delivery, DeliveryLine, OrderLine, PurchaseOrder
@@ -38,10 +38,12 @@ class LineToCome:
         return max(0, self.came - self.row.packs)
 
 
-def lines_to_come(order: PurchaseOrder) -> tuple[LineToCome, ...]:
-    """Return an order's lines in their order, each with what came."""
+def lines_to_come(
+    order: PurchaseOrder, deliveries: Iterable[Delivery] | None = None
+) -> tuple[LineToCome, ...]:
+    """Return an order's lines in their order, each with what came; `deliveries` are read where not given."""
     came: dict[int, Counter[str]] = {}
-    for row in DeliveryLine.objects.of(order.company).filter(delivery__order=order):
+    for row in _delivered(order, deliveries):
         packs = {"good": row.good, "damaged": row.damaged, "wrong": row.wrong}
         came.setdefault(row.line_id, Counter()).update(packs)
     lines = sorted(order.lines.all(), key=lambda line: line.position)
@@ -50,6 +52,12 @@ def lines_to_come(order: PurchaseOrder) -> tuple[LineToCome, ...]:
         for line in lines
         for sums in [came.get(line.pk, Counter())]
     )
+
+
+def _delivered(order: PurchaseOrder, deliveries: Iterable[Delivery] | None) -> Iterable[DeliveryLine]:
+    if deliveries is None:
+        return DeliveryLine.objects.of(order.company).filter(delivery__order=order).select_related("line")
+    return [row for delivery in deliveries for row in delivery.lines.all()]
 
 
 def deliveries_of(order: PurchaseOrder) -> list[Delivery]:
@@ -98,10 +106,11 @@ class PriceDifference:
     more: Money
 
 
-def differences_of(order: PurchaseOrder) -> tuple[PriceDifference, ...]:
+def differences_of(
+    order: PurchaseOrder, deliveries: Iterable[Delivery] | None = None
+) -> tuple[PriceDifference, ...]:
     """Return where a delivery note's price differs from the order's, in the order of its lines."""
-    rows = DeliveryLine.objects.of(order.company).filter(delivery__order=order, price_cents__isnull=False)
-    rows = rows.exclude(price_cents=F("line__unit_price_cents")).select_related("line")
+    rows = sorted(_delivered(order, deliveries), key=lambda row: (row.line.position, row.pk))
     return tuple(
         PriceDifference(
             row=row.line,
@@ -110,8 +119,8 @@ def differences_of(order: PurchaseOrder) -> tuple[PriceDifference, ...]:
             asked=Money(row.price_cents, order.currency),
             more=Money((row.price_cents - row.line.unit_price_cents) * row.good, order.currency),
         )
-        for row in rows.order_by("line__position", "pk")
-        if row.price_cents is not None
+        for row in rows
+        if row.price_cents is not None and row.price_cents != row.line.unit_price_cents
     )
 
 

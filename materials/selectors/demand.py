@@ -13,10 +13,10 @@ from django.db.models import QuerySet
 
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.meet import MaterialNeed, Met, meet_demand
-from materials.models import NeedDate
 from materials.ordering.lacking import Amount
 from openings.convert import COLUMNS, input_of_columns
-from openings.selectors import live_openings, specifications_in_force
+from openings.models import Opening
+from openings.selectors import live_openings, specifications_by_project
 from openings.takeoff.compute import take_off_house
 from openings.takeoff.demand import Demand, demand_of
 from openings.takeoff.opening import OpeningInput
@@ -25,6 +25,7 @@ from projects.models import Company, House
 from projects.problems import Problem
 
 WEEK = timedelta(days=7)
+KEYS = ("id", "house_id", "elevation_id", "house__code", "house__project")
 Key = tuple[int, str]
 """One opening's primary key and one material's key: the unit in which demand is covered."""
 
@@ -67,21 +68,18 @@ def monday_of(day: date) -> date:
 
 def week_demand(company: Company, week: date, houses: Sequence[House] | None = None) -> WeekDemand:
     """Return what the elevations with a need date in the week of `week` need; `houses` None means all."""
-    dates = _dates_in(company, week)
+    monday = monday_of(week)
+    openings = _in_week(company, monday)
     if houses is not None:
-        dates = dates.filter(elevation__house__in=houses)
-    needed = dict(dates.values_list("elevation", "date"))
-    rows = list(
-        live_openings(company)
-        .filter(elevation__in=needed)
-        .values("id", "house_id", "elevation_id", "house__code", *COLUMNS)
-    )
-    return WeekDemand(monday_of(week), *_demand_of(company, rows, needed))
+        openings = openings.filter(house__in=houses)
+    rows = list(openings.values(*KEYS, "elevation__need_date__date", *COLUMNS))
+    needed = {row["elevation_id"]: row["elevation__need_date__date"] for row in rows}
+    return WeekDemand(monday, *_demand_of(company, rows, needed))
 
 
 def openings_in_week(company: Company, week: date) -> int:
     """Return how many openings the week of `week` wants; one query."""
-    return live_openings(company).filter(elevation__in=_dates_in(company, week).values("elevation")).count()
+    return _in_week(company, monday_of(week)).count()
 
 
 def openings_demand(company: Company, openings: Iterable[int], needed: date) -> tuple[OpeningDemand, ...]:
@@ -150,33 +148,32 @@ def met_by_house(demand: Demand, specification: Specification) -> Met:
     return meet_demand(demand, specification, load_catalogue())
 
 
-def _dates_in(company: Company, week: date) -> QuerySet[NeedDate]:
-    """Return the need dates in the week of `week`, those of archived houses left out."""
-    monday = monday_of(week)
-    dates = NeedDate.objects.of(company).filter(date__gte=monday, date__lt=monday + WEEK)
-    return dates.filter(elevation__house__archived=False)
+def _in_week(company: Company, monday: date) -> QuerySet[Opening]:
+    """Return the openings that are needed in the week from `monday`, those of archived houses left out."""
+    return live_openings(company).filter(
+        elevation__need_date__date__gte=monday,
+        elevation__need_date__date__lt=monday + WEEK,
+        house__archived=False,
+    )
 
 
 def _rows(company: Company, openings: Iterable[int], *more: str) -> list[dict[str, Any]]:
     rows = live_openings(company).filter(pk__in=list(openings))
-    return list(rows.values("id", "house_id", "elevation_id", "house__code", *more, *COLUMNS))
+    return list(rows.values(*KEYS, *more, *COLUMNS))
 
 
 def _demand_of(
     company: Company, rows: Sequence[Mapping[str, Any]], needed: Mapping[int, date]
 ) -> tuple[tuple[OpeningDemand, ...], tuple[Problem, ...]]:
-    houses = {
-        house.pk: house
-        for house in House.objects.of(company)
-        .select_related("project__company")
-        .filter(pk__in={row["house_id"] for row in rows})
-    }
-    in_force = specifications_in_force(list({house.project for house in houses.values()}))
+    if not rows:
+        return (), ()
+    houses = {row["house_id"]: (row["house__code"], row["house__project"]) for row in rows}
+    in_force = specifications_by_project(company, {project for _, project in houses.values()})
     found: list[OpeningDemand] = []
     problems: list[Problem] = []
-    for pk, house in sorted(houses.items(), key=lambda pair: pair[1].code):
+    for pk, (code, project) in sorted(houses.items(), key=lambda pair: pair[1][0]):
         of_house = [row for row in rows if row["house_id"] == pk]
-        specification = in_force[house.project_id].specification
+        specification = in_force[project].specification
         values = [input_of_columns(row) for row in of_house]
         needs, refused = needs_of(values, specification)
         problems += refused
@@ -184,7 +181,7 @@ def _demand_of(
             OpeningDemand(
                 opening=row["id"],
                 mark=row["mark"],
-                house=house.code,
+                house=code,
                 elevation=row["elevation__name"],
                 needed=needed[row["elevation_id"]],
                 needs=needs[row["mark"]],

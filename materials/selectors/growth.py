@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 
-from django.db.models import F, Sum
+from django.db.models import OuterRef, Subquery, Sum
 
 from materials.models import Coverage, OrderLine, PurchaseOrder
 from materials.ordering.buying import Wanted
@@ -135,13 +135,16 @@ def _spare(company: Company, covers: Iterable[Covered]) -> Counter[str]:
     """
     orders = {cover.order for cover in covers if cover.order is not None}
     spare: Counter[str] = Counter()
-    lines = OrderLine.objects.of(company).filter(order__in=orders).order_by().values("material")
-    for line in lines.annotate(bought=Sum(F("packs") * F("pack_size"))):
-        spare[line["material"]] += line["bought"]
-    every = Coverage.objects.of(company).filter(line__order__in=orders, live=True).values("material")
-    for row in every.annotate(covered=Sum("quantity")):
-        spare[row["material"]] -= row["covered"]
+    lines = OrderLine.objects.of(company).filter(order__in=orders).annotate(covered=_covered(company))
+    for line in lines.values("material", "packs", "pack_size", "covered"):
+        spare[line["material"]] += line["packs"] * line["pack_size"] - (line["covered"] or 0)
     return spare
+
+
+def _covered(company: Company) -> Subquery:
+    """Return how much of an order line covers openings now, for a query of lines."""
+    live = Coverage.objects.of(company).filter(line=OuterRef("pk"), live=True).order_by()
+    return Subquery(live.values("line").annotate(covered=Sum("quantity")).values("covered"))
 
 
 def _wanted(

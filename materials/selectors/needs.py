@@ -10,8 +10,10 @@ from django.db.models import Count, Q
 from materials.models import NeedDate
 from materials.selectors.pages import FaceShown
 from projects.models import UNPLACED, Company, Elevation, House
+from projects.selectors import version_of
 
 SHOWN = 30
+SET_NEED_DATE = "set need date"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,11 @@ def faces_with_days(house: House) -> Sequence[FaceShown]:
         )
         for face in rows.annotate(live=live).order_by("walking_order", "id")
     ]
+
+
+def days_version(company: Company, faces: Sequence[FaceShown]) -> int:
+    """Return the version of the elevations' need dates together."""
+    return version_of(company, [face.elevation for face in faces], SET_NEED_DATE)
 
 
 def unfinished_houses(company: Company) -> Sequence[Unfinished]:

@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from materials.catalogue.load import load_catalogue
-from materials.models import Coverage
 from materials.ordering.buying import Market, Wanted
 from materials.ordering.lacking import NOTHING, Amount, lacking, total
 from materials.ordering.plan import Loss, Shortage
@@ -16,7 +15,6 @@ from materials.ordering.problem import Demand
 from materials.ordering.sharing import share_out
 from materials.ordering.shelf import Strips, cut_from_shelf
 from materials.selectors.demand import Key, OpeningDemand, amounts_of, by_material, only, pans_in
-from materials.selectors.growth import amount_of
 from materials.selectors.supply import Promise, Shelf, shelf_of
 from projects.models import Company
 
@@ -26,7 +24,8 @@ class Netted:
     """What openings get, by opening and material, and what is to be bought for the rest.
 
     `ordered` stands on order lines, `kept` was promised from stock before, `given` stock gives now; `lacking`
-    is what none of them gives. `broken` are promises that stock can no longer keep.
+    is what none of them gives. `broken` are promises that stock can no longer keep. `stays` is how much of
+    each material has to stay.
     """
 
     ordered: Mapping[Key, Amount]
@@ -37,6 +36,7 @@ class Netted:
     wanted: tuple[Wanted, ...]
     losses: tuple[Loss, ...]
     shortages: tuple[Shortage, ...]
+    stays: Mapping[str, int]
 
 
 def net_openings(company: Company, openings: Sequence[OpeningDemand], market: Market) -> Netted:
@@ -46,8 +46,8 @@ def net_openings(company: Company, openings: Sequence[OpeningDemand], market: Ma
     is gone.
     """
     need = amounts_of(openings)
-    ordered, promised = _covers(company, need)
     shelf = shelf_of(company, market.today)
+    ordered, promised = _covers(shelf, need)
     standing = {promise.key for promise in shelf.promises}
     changed = {
         key
@@ -94,20 +94,18 @@ def _net(
         wanted=_wanted(openings, lacks, [*shared.wanted]),
         losses=shared.losses,
         shortages=shared.shortages,
+        stays=shelf.levels,
     )
 
 
-def _covers(company: Company, need: Mapping[Key, Amount]) -> tuple[dict[Key, Amount], dict[Key, Amount]]:
+def _covers(shelf: Shelf, need: Mapping[Key, Amount]) -> tuple[dict[Key, Amount], dict[Key, Amount]]:
     """Return what order lines and what stock alone cover of the openings, by opening and material."""
-    rows = Coverage.objects.of(company).filter(live=True, opening__in={opening for opening, _ in need})
     ordered: dict[Key, list[Amount]] = {}
     promised: dict[Key, list[Amount]] = {}
-    for opening, material, line, quantity, pieces in rows.values_list(
-        "opening", "material", "line", "quantity", "pieces"
-    ):
-        if (opening, material) in need:
-            found = promised if line is None else ordered
-            found.setdefault((opening, material), []).append(amount_of(quantity, pieces))
+    for cover in shelf.covers:
+        if cover.key in need:
+            found = promised if cover.line is None else ordered
+            found.setdefault(cover.key, []).append(cover.amount)
     return _totals(ordered), _totals(promised)
 
 

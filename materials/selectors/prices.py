@@ -19,13 +19,15 @@ TERMS = ("price_cents", "breaks", "minimum_packs", "grade", "source")
 
 
 def market_today(company: Company) -> Market:
-    """Return who sells what to the company today."""
+    """Return who sells what to the company today; who sells nothing is left out. One query."""
     today = local_today(company)
+    prices = prices_on(today, Price.objects.of(company).select_related("supplier"))
+    suppliers = {price.supplier_id: price.supplier for price in prices}
     return market_of(
         today=today,
         currency=company.currency,
-        suppliers=Supplier.objects.of(company),
-        prices=prices_on(today, Price.objects.of(company)),
+        suppliers=sorted(suppliers.values(), key=lambda row: (row.name, row.pk)),
+        prices=prices,
     )
 
 

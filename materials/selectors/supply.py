@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
+from typing import NamedTuple
 from zoneinfo import ZoneInfo
 
-from django.db.models import Exists, F, OuterRef, Sum
+from django.db.models import Exists, F, OuterRef, Q, Subquery, Sum
 
 from materials.models import Coverage, MinimumLevel, Movement, OrderEvent, OrderLine
 from materials.models import Lot as StockLot
@@ -37,6 +38,27 @@ class Promise:
     order: str
 
 
+class LiveCover(NamedTuple):
+    """One row that covers an opening's demand now; `line` is None where stock does.
+
+    `day` is the opening's need date; `is_there`, whether it is still in its schedule.
+    """
+
+    key: Key
+    amount: Amount
+    line: int | None
+    order: str
+    day: date | None
+    is_there: bool
+
+
+class Level(NamedTuple):
+    """How much of a material has to stay, and what of it no draft brings beyond what it covers."""
+
+    quantity: int
+    open: int
+
+
 @dataclass(frozen=True, slots=True)
 class OnHand:
     """What is left of one lot, all places together; `order` is the number of the order that it came with."""
@@ -51,11 +73,16 @@ class OnHand:
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """All that can be given away: by quantity, and in rolls to cut from; and what was promised of it."""
+    """All that can be given away: by quantity, and in rolls to cut from; and what was promised of it.
+
+    `covers` is all that covers anything now, `levels` how much of each material has to stay.
+    """
 
     supply: Supply = field(default_factory=Supply)
     rolls: Mapping[str, tuple[ShelfRoll, ...]] = field(default_factory=dict)
     promises: tuple[Promise, ...] = ()
+    covers: tuple[LiveCover, ...] = ()
+    levels: Mapping[str, int] = field(default_factory=dict)
 
     def reserve_of(self, material: str) -> int:
         """Return how much of a material has to stay."""
@@ -67,8 +94,10 @@ def shelf_of(company: Company, today: date) -> Shelf:
 
     What an order brings is its openings' until their day has passed; rolls wholly, else as much as they need.
     """
-    promises = standing_promises(company, today)
-    lots, to_come = _on_hand(company), _to_come(company, today)
+    lots, used = _on_hand(company, today)
+    covers = live_covers(company)
+    promises, to_come = _standing(covers, used, today), _to_come(company, today)
+    levels = minimum_levels(company)
     claims: dict[str, Counter[str]] = {}
     for promise in promises:
         if promise.order:
@@ -76,7 +105,7 @@ def shelf_of(company: Company, today: date) -> Shelf:
     supply = Supply(
         lots=tuple(Lot(lot.material, name_of(lot.lot), lot.quantity, lot.last_good) for lot in lots),
         deliveries=to_come,
-        reserves=_reserves(company),
+        reserves=tuple(Reserve(key, level.open) for key, level in levels.items() if level.open > 0),
     )
     sources = {name_of(lot.lot): lot.order for lot in lots if lot.order}
     rolls: dict[str, list[ShelfRoll]] = {}
@@ -88,6 +117,8 @@ def shelf_of(company: Company, today: date) -> Shelf:
         after_claims(supply, claims, sources),
         {material: tuple(found) for material, found in rolls.items()},
         tuple(promise for promise in promises if not promise.order),
+        covers,
+        {key: level.quantity for key, level in levels.items()},
     )
 
 
@@ -108,15 +139,19 @@ def lot_numbers(company: Company, names: Collection[str]) -> dict[str, str]:
     }
 
 
-def _on_hand(company: Company) -> list[OnHand]:
+def _on_hand(company: Company, today: date) -> tuple[list[OnHand], Counter[str]]:
+    """Return what is left of each lot, and how much of each material was used `today`."""
     rows = (
         Movement.objects.of(company)
         .order_by()
         .values("lot", "lot__material", "lot__piece_size", "lot__last_good", "lot__line__order__number")
-        .annotate(total=Sum("quantity"))
-        .filter(total__gt=0)
+        .annotate(total=Sum("quantity"), used=Sum("quantity", filter=_used_on(company, today)))
+        .filter(Q(total__gt=0) | Q(used__lt=0))
     )
-    return [
+    used: Counter[str] = Counter()
+    for row in rows:
+        used[row["lot__material"]] -= row["used"] or 0
+    found = [
         OnHand(
             row["lot"],
             row["lot__material"],
@@ -126,7 +161,9 @@ def _on_hand(company: Company) -> list[OnHand]:
             row["lot__line__order__number"] or "",
         )
         for row in rows
+        if row["total"] > 0
     ]
+    return found, used
 
 
 def _to_come(company: Company, today: date) -> tuple[Delivery, ...]:
@@ -136,13 +173,16 @@ def _to_come(company: Company, today: date) -> tuple[Delivery, ...]:
         OrderLine.objects.of(company)
         .filter(order__number__isnull=False)
         .exclude(Exists(ended))
-        .values("pk", "material", "packs", "pack_size", "order__number", "order__deliver_by", "order__week")
+        .annotate(received=_received(company))
+        .values(
+            *("material", "packs", "pack_size", "received"),
+            *("order__number", "order__deliver_by", "order__week"),
+        )
         .order_by("order__deliver_by", "pk")
     )
-    came = received_of(company, [row["pk"] for row in open_lines])
     found: dict[tuple[str, str], Delivery] = {}
     for row in open_lines:
-        left = max(0, row["packs"] * row["pack_size"] - came[row["pk"]])
+        left = max(0, row["packs"] * row["pack_size"] - (row["received"] or 0))
         number = row["order__number"] or ""
         key = (number, row["material"])
         due = max(row["order__deliver_by"] or row["order__week"], today)
@@ -151,21 +191,34 @@ def _to_come(company: Company, today: date) -> tuple[Delivery, ...]:
     return tuple(delivery for delivery in found.values() if delivery.quantity)
 
 
-def _reserves(company: Company) -> tuple[Reserve, ...]:
-    """Return what has to stay beyond what drafts bring too much: one reserve is bought once."""
-    levels = {level.material: level.quantity for level in MinimumLevel.objects.of(company)}
-    if not levels:
-        return ()
+def minimum_levels(company: Company) -> dict[str, Level]:
+    """Return what has to stay, by material; what drafts bring too much stays already. One query."""
     drafted = OrderLine.objects.of(company).filter(
-        order__number__isnull=True, order__changes__isnull=True, material__in=levels
+        material=OuterRef("material"), order__number__isnull=True, order__changes__isnull=True
     )
-    spare = Counter(
-        dict(drafted.order_by().values_list("material").annotate(total=Sum(F("packs") * F("pack_size"))))
+    bought = drafted.order_by().values("material").annotate(total=Sum(F("packs") * F("pack_size")))
+    kept = Coverage.objects.of(company).filter(
+        live=True,
+        line__material=OuterRef("material"),
+        line__order__number__isnull=True,
+        line__order__changes__isnull=True,
     )
-    kept = Coverage.objects.of(company).filter(live=True, line__in=drafted).order_by()
-    spare.subtract(dict(kept.values_list("material").annotate(total=Sum("quantity"))))
-    left = {material: quantity - max(0, spare[material]) for material, quantity in levels.items()}
-    return tuple(Reserve(material, quantity) for material, quantity in left.items() if quantity > 0)
+    covered = kept.order_by().values("line__material").annotate(total=Sum("quantity"))
+    rows = MinimumLevel.objects.of(company).annotate(
+        bought=Subquery(bought.values("total")), kept=Subquery(covered.values("total"))
+    )
+    return {
+        row["material"]: Level(
+            row["quantity"], row["quantity"] - max(0, (row["bought"] or 0) - (row["kept"] or 0))
+        )
+        for row in rows.values("material", "quantity", "bought", "kept")
+    }
+
+
+def _received(company: Company) -> Subquery:
+    """Return how much of an order line was received, for a query of lines."""
+    received = Movement.objects.of(company).filter(kind="receive", lot__line=OuterRef("pk")).order_by()
+    return Subquery(received.values("lot__line").annotate(total=Sum("quantity")).values("total"))
 
 
 def received_of(company: Company, lines: Iterable[int]) -> Counter[int]:
@@ -185,42 +238,45 @@ def standing_promises(company: Company, today: date) -> tuple[Promise, ...]:
 
     What was used today has kept its promise. An opening without a day is still to come; a removed one is not.
     """
-    rows = (
-        Coverage.objects.of(company)
-        .filter(live=True, opening__removed_at__isnull=True)
-        .exclude(line__isnull=False, line__order__number__isnull=True)
-        .values_list(
+    return _standing(live_covers(company), _on_hand(company, today)[1], today)
+
+
+def live_covers(company: Company) -> tuple[LiveCover, ...]:
+    """Return all that covers anything now, the oldest first. One query."""
+    rows = Coverage.objects.of(company).filter(live=True).order_by("pk")
+    return tuple(
+        LiveCover((opening, material), amount_of(quantity, pieces), line, order or "", day, removed is None)
+        for opening, material, quantity, pieces, line, order, day, removed in rows.values_list(
             "opening",
             "material",
             "quantity",
             "pieces",
-            "opening__elevation__need_date__date",
+            "line",
             "line__order__number",
+            "opening__elevation__need_date__date",
+            "opening__removed_at",
         )
-        .order_by("pk")
     )
-    used = _used_on(company, today)
+
+
+def _standing(covers: Iterable[LiveCover], used_today: Counter[str], today: date) -> tuple[Promise, ...]:
+    used = used_today.copy()
     found = []
-    for opening, material, quantity, pieces, day, order in rows:
-        needed = day or today + ONE_DAY
-        if needed < today:
+    for cover in covers:
+        is_draft = cover.line is not None and not cover.order
+        needed = cover.day or today + ONE_DAY
+        if is_draft or not cover.is_there or needed < today:
             continue
+        material, quantity = cover.key[1], cover.amount.quantity
         kept = min(quantity, used[material]) if needed == today else 0
         used[material] -= kept
         if kept < quantity:
-            amount = amount_of(quantity - kept, pieces)
-            found.append(Promise((opening, material), amount, needed, order or ""))
+            amount = replace(cover.amount, quantity=quantity - kept)
+            found.append(Promise(cover.key, amount, needed, cover.order))
     return tuple(found)
 
 
-def _used_on(company: Company, day: date) -> Counter[str]:
+def _used_on(company: Company, day: date) -> Q:
     zone = ZoneInfo(company.time_zone)
     first = datetime.combine(day, time.min, zone)
-    rows = (
-        Movement.objects.of(company)
-        .filter(kind="use", at__gte=first, at__lt=datetime.combine(day + ONE_DAY, time.min, zone))
-        .order_by()
-        .values_list("lot__material")
-        .annotate(total=Sum("quantity"))
-    )
-    return Counter({material: -total for material, total in rows})
+    return Q(kind="use", at__gte=first, at__lt=datetime.combine(day + ONE_DAY, time.min, zone))

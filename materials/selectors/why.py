@@ -11,7 +11,7 @@ from types import MappingProxyType
 from materials.catalogue.load import load_catalogue
 from materials.catalogue.material import Material
 from materials.convert import pack_name
-from materials.models import Coverage, MinimumLevel, OrderLine, Price
+from materials.models import Coverage, OrderLine, Price
 from materials.ordering.lacking import Amount, total
 from materials.selectors.demand import Key, OpeningDemand, amounts_of, only, week_demand
 from materials.selectors.growth import amount_of
@@ -87,7 +87,7 @@ def why_need(company: Company, week: date, key: str) -> WhyNeed:
     # stock is shared out over all materials and days at once, so the whole week is netted
     netted = net_openings(company, demand.openings, market_today(company))
     lines = _covering(company, own, key)
-    level = MinimumLevel.objects.of(company).filter(material=key).first()
+    stays = netted.stays.get(key, 0)
     gives = [("stock", netted.kept), ("stock", netted.given), ("short", netted.lacking)]
     sources = {**_said(gives), **{(cover.opening_id, key): _number(cover) for cover in lines if cover.line}}
     return WhyNeed(
@@ -107,7 +107,7 @@ def why_need(company: Company, week: date, key: str) -> WhyNeed:
         stock=_sum(material, _of(key, netted.kept, netted.given)),
         ordered=_sum(material, _of(key, netted.ordered)),
         short=_sum(material, _of(key, netted.lacking)),
-        stays=told_quantity(material.unit, level.quantity) if level else "",
+        stays=told_quantity(material.unit, stays) if stays else "",
         losses=tuple(
             told_quantity(material.unit, loss.quantity) for loss in netted.losses if loss.material == key
         ),

@@ -8,7 +8,7 @@ from materials.services.drafts import discard_draft, make_drafts, order_differen
 from materials.services.following import acknowledge_order, cancel_order, draft_change
 from materials.services.instructions import add_sheet, restore_sheet, set_sheet_age, withdraw_sheet
 from materials.services.issuing import issue_order
-from materials.services.needs import set_need_dates
+from materials.services.needs import set_days_of_house, set_need_dates
 from materials.services.price_lists import load_price_list
 from materials.services.prices import set_price, set_supplier
 from materials.services.sending import send_order
@@ -54,6 +54,7 @@ __all__ = [
     "set_covered",
     "set_kinds",
     "set_minimum",
+    "set_days_of_house",
     "set_need_dates",
     "set_price",
     "set_sheet_age",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -30,8 +32,12 @@ def need_dates(request: HttpRequest, pk: int) -> HttpResponse:
     @transaction.atomic
     def save(form: NeedDatesForm) -> HttpResponse:
         before = _days_of(house)
-        for face in faces:
-            services.set_need_dates(by=by, elevations=[face.elevation], day=form.day(face.elevation))
+        services.set_days_of_house(
+            by=by,
+            house=house,
+            version=form.seen_version,
+            days={face.elevation: form.day(face.elevation) for face in faces},
+        )
         after = _days_of(house)
         changed = [(face, *before[face], after[face][0]) for face in after if before[face] != after[face]]
         undo = reverse("need-dates-back", args=[house.pk, sealed({"days": changed})]) if changed else ""
@@ -39,9 +45,14 @@ def need_dates(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("house", house.pk)
 
     form = NeedDatesForm.of([face.elevation for face in faces])
-    initial = {form.name_of(face.elevation): face.day for face in faces}
+
+    def entry(_: Any = None) -> dict[str, Any]:
+        now = needs.faces_with_days(house)
+        days = {form.name_of(face.elevation): face.day for face in now}
+        return {**days, "version": needs.days_version(by.company, now)}
+
     context = {"house": house, "project": house.project, "faces": faces}
-    return Editing(request, "materials/need_dates.html", form, save, initial, context).answer()
+    return Editing(request, "materials/need_dates.html", form, save, entry(), context, entry=entry).answer()
 
 
 @require_safe

@@ -12,6 +12,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from materials import services
 from materials.convert import content_hash_of
+from materials.errors import AlreadyIssued
 from materials.forms.following import AcknowledgeForm, CancelForm
 from materials.models import PurchaseOrder
 from materials.ordering.states import CHANGED
@@ -106,7 +107,8 @@ def issue(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         issued = services.issue_order(by=by, order=row, key=key or secrets.token_hex(16), seen=seen)
     except UserError as error:
-        return order_page(request, pk, refusal=words(error), status=error.status)
+        first = isinstance(error, AlreadyIssued)
+        return order_page(request, pk, refusal=words(error), status=error.status, was_issued=first)
     say(request, f"Order {issued.number} to {row.supplier.name} is issued.")
     return redirect("order", issued.pk)
 
@@ -187,10 +189,14 @@ def order_page(
     *,
     refusal: str = "",
     status: int = 200,
+    was_issued: bool = False,
     acknowledging: AcknowledgeForm | None = None,
     cancelling: CancelForm | None = None,
 ) -> HttpResponse:
-    """Return an order's page, with what a person filled in and why it was refused."""
+    """Return an order's page, with what a person filled in and why it was refused.
+
+    `was_issued`: somebody else was first, and the refusal leads to what he issued.
+    """
     company = member(request).company
     shown = reading.order_of(company, pk)
     growth = growth_of(shown.row)
@@ -200,9 +206,9 @@ def order_page(
         "changes": changes_shown(shown),
         "changed_by": None if shown.is_draft else reading.changed_by(shown.row),
         "growth": growth,
-        "lines_to_come": lines_to_come(shown.row),
+        "lines_to_come": lines_to_come(shown.row, deliveries),
         "deliveries": deliveries,
-        "price_differences": differences_of(shown.row) if deliveries else (),
+        "price_differences": differences_of(shown.row, deliveries),
         "differences": () if shown.is_ended else pages.differences_shown(growth),
         "key": secrets.token_hex(16),
         "seen": content_hash_of(shown.row, shown.row.lines.all()),
@@ -212,6 +218,7 @@ def order_page(
         "acknowledging": acknowledging or AcknowledgeForm(),
         "cancelling": cancelling or CancelForm(),
         "refusal": refusal,
+        "was_issued": was_issued,
     }
     return render(request, "materials/order.html", context, status=status)
 

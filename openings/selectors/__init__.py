@@ -21,6 +21,7 @@ from openings.selectors.reading import (
     remembered_match,
     specification_below,
     specification_in_force,
+    specifications_by_project,
     specifications_in_force,
 )
 
@@ -43,5 +44,6 @@ __all__ = [
     "specification_below",
     "specification_history",
     "specification_in_force",
+    "specifications_by_project",
     "specifications_in_force",
 ]

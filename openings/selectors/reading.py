@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from django.db.models import Count, QuerySet, Sum
+from django.db.models import Count, Q, QuerySet, Sum
 
 from openings.convert import COLUMNS, GEOMETRY_COLUMNS, geometry_of_columns, input_of_columns
 from openings.models import Opening, SpecificationVersion
@@ -47,22 +47,27 @@ def specification_below(company: Company, project: Project | None) -> Specificat
 
 
 def specification_in_force(project: Project) -> InForce:
-    """Return the project's specification: its settings over the company's over the defaults. Two queries."""
+    """Return the project's specification: its settings over the company's over the defaults. One query."""
     return specifications_in_force([project])[project.pk]
 
 
 def specifications_in_force(projects: Sequence[Project]) -> dict[int, InForce]:
-    """Return the specification of each project by its primary key, in two queries for all."""
+    """Return the specification of each project by its primary key, in one query for all."""
     if not projects:
         return {}
-    company = projects[0].company
-    own = latest_specification(company, None)
+    return specifications_by_project(projects[0].company, [project.pk for project in projects])
+
+
+def specifications_by_project(company: Company, projects: Collection[int]) -> dict[int, InForce]:
+    """Return the same of the projects with these primary keys."""
+    latest: dict[int | None, SpecificationVersion] = {}
+    rows = SpecificationVersion.objects.of(company)
+    rows = rows.filter(Q(project__isnull=True) | Q(project__in=projects))
+    for version in rows.order_by("number"):
+        latest[version.project_id] = version
+    own = latest.get(None)
     base = apply_settings(DEFAULT, own.settings) if own else DEFAULT
-    latest: dict[int, SpecificationVersion] = {}
-    rows = SpecificationVersion.objects.of(company).filter(project__in=projects).order_by("number")
-    for version in rows:
-        latest[version.project_id or 0] = version
-    return {project.pk: _in_force(base, own, latest.get(project.pk)) for project in projects}
+    return {pk: _in_force(base, own, latest.get(pk)) for pk in projects}
 
 
 def _in_force(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any, TypeVar, cast
 from zoneinfo import ZoneInfo
@@ -16,6 +16,7 @@ from projects import request_id
 from projects.actors import Actor
 from projects.errors import NotThere, StaleVersion, Taken
 from projects.models import AuditEntry, Company, Owned
+from projects.selectors import version_of
 
 Row = TypeVar("Row", bound=Owned)
 
@@ -100,17 +101,31 @@ def unless_taken(constraint: str, *, field: str, what: str, value: str) -> Itera
         raise Taken(field=field, what=what, value=value) from error
 
 
-def stale(row: models.Model, *, company: Company) -> StaleVersion:
-    """Return the refusal of a save over somebody else's, with who it was and when."""
+def refuse_stale(rows: Sequence[Row], *, by: Actor, action: str, version: int | None, what: str) -> None:
+    """Raise StaleVersion where `action` was recorded of the rows since `version`; None asks for no check.
+
+    What the action writes is locked already. `what` is the name that people read.
+    """
+    if version is not None and version_of(by.company, rows, action) != version:
+        raise stale(*rows, company=by.company, what=what)
+
+
+def stale(*rows: models.Model, company: Company, what: str = "") -> StaleVersion:
+    """Return the refusal of a save over somebody else's, with who it was and when; no rows, a lost form."""
     last = (
         AuditEntry.objects.of(company)
-        .filter(subject_kind=row._meta.label_lower, subject_id=row.pk)
+        .filter(
+            subject_kind__in=[row._meta.label_lower for row in rows],
+            subject_id__in=[row.pk for row in rows],
+        )
         .order_by("-id")
         .first()
     )
+    row = next(iter(rows), None)
     at = last.at if last else timezone.now()
     local = at.astimezone(ZoneInfo(company.time_zone))
-    return StaleVersion(what=str(row), who=last.actor if last else "Somebody", when=f"{local:%H:%M}", row=row)
+    who = last.actor if last else "Somebody"
+    return StaleVersion(what=what or str(row), who=who, when=f"{local:%H:%M}", row=row)
 
 
 def _plain(values: Mapping[str, Any] | None) -> dict[str, Any] | None:

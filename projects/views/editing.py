@@ -73,7 +73,7 @@ class Editing:
         ]
         # saving again is then a decision made with both values in sight
         entered = self.request.POST.copy()
-        entered["version"] = str(getattr(row, "version", ""))
+        entered["version"] = str(now.get("version", getattr(row, "version", "")))
         form.data = entered
         return form, HTTPStatus.CONFLICT, differences
 

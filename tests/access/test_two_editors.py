@@ -4,82 +4,18 @@ from __future__ import annotations
 
 import random
 import threading
-from dataclasses import replace
 
 import pytest
 from django.db import connection, transaction
 from django.test import Client
 
-from crews import services as crews
-from openings import services as openings
-from openings.convert import opening_input
-from projects import services as projects
 from projects.errors import StaleVersion
 from projects.models import Role
-from tests.factories.crews import CrewFactory, CrewMemberFactory
-from tests.factories.houses import ElevationFactory, HouseFactory, ProjectFactory
-from tests.factories.openings import OpeningFactory
+from tests.access.edits import KINDS, VERSIONS, fresh, version_now
+from tests.factories.houses import ProjectFactory
 from tests.factories.people import MembershipFactory, UserFactory
 
-PAIRS = 70  # of each of eight kinds: over five hundred in all
-
-
-def _opening(by, row, version, text):
-    value = replace(opening_input(row), note=text)
-    return openings.edit_opening(by=by, opening=row, version=version, value=value)
-
-
-def _role(by, row, version, text):
-    role = Role.FOREMAN if len(text) % 2 else Role.CREW
-    return projects.change_role(by=by, membership=row, version=version, role=role)
-
-
-KINDS = {
-    "project": (
-        lambda company: ProjectFactory(company=company, code="ALDER"),
-        lambda by, row, version, text: projects.edit_project(
-            by=by, project=row, version=version, code="ALDER", name=text, builder="Teasel Homes"
-        ),
-        "name",
-    ),
-    "house": (
-        lambda company: HouseFactory(project__company=company, code="LOT-1"),
-        lambda by, row, version, text: projects.edit_house(
-            by=by, house=row, version=version, code="LOT-1", name=text
-        ),
-        "name",
-    ),
-    "elevation": (
-        lambda company: ElevationFactory(house__project__company=company),
-        lambda by, row, version, text: projects.edit_elevation(
-            by=by, elevation=row, version=version, name=text, access="ladder"
-        ),
-        "name",
-    ),
-    "opening": (lambda company: OpeningFactory(house__project__company=company), _opening, "note"),
-    "crew": (
-        lambda company: CrewFactory(company=company, code="RED"),
-        lambda by, row, version, text: crews.edit_crew(
-            by=by, crew=row, version=version, code="RED", name=text
-        ),
-        "name",
-    ),
-    "crew member": (
-        lambda company: CrewMemberFactory(crew__company=company),
-        lambda by, row, version, text: crews.edit_member(
-            by=by, member=row, version=version, name=text, grade="lead"
-        ),
-        "name",
-    ),
-    "company": (
-        lambda company: company,
-        lambda by, row, version, text: projects.edit_company(
-            by=by, version=version, name=text, time_zone="UTC", sheets_hour=17
-        ),
-        "name",
-    ),
-    "membership": (lambda company: MembershipFactory(company=company, role=Role.MANAGER), _role, "role"),
-}
+PAIRS = 70  # of each of twelve kinds: over eight hundred in all
 
 
 @pytest.fixture
@@ -88,10 +24,6 @@ def two(owner):
         owner,
         MembershipFactory(company=owner.company, user=UserFactory(name="Otto Brandt"), role=Role.OWNER),
     ]
-
-
-def fresh(row):
-    return type(row)._default_manager.get(pk=row.pk)
 
 
 def refusal_of(save, *, by, row, version, text):
@@ -111,23 +43,23 @@ def test_no_edit_is_lost_in_random_pairs_of_edits(two, kind):
     last = None
 
     for pair in range(PAIRS):
-        seen = {by: fresh(row) for by in two}
+        seen = {by: version_now(kind, row) for by in two}
         order = lot.sample(two, 2)
         if lot.random() < 0.3:
             # the second one looks again before saving
             seen[order[1]] = None
         for by in order:
-            before = fresh(row)
+            before = version_now(kind, row)
             looked = seen[by] or before
             text = f"{kind} {pair} of {by.name}" + "x" * lot.randrange(2)
-            refusal = refusal_of(save, by=by, row=row, version=looked.version, text=text)
+            refusal = refusal_of(save, by=by, row=row, version=looked, text=text)
             # whoever saved had seen what was there; whoever had not changed nothing, and reads who did
-            assert (refusal is None) == (looked.version == before.version)
+            assert (refusal is None) == (looked == before)
             if refusal:
                 refused += 1
                 assert refusal.parameters["who"] == last.name
-                assert fresh(row).version == before.version
-            elif fresh(row).version != before.version:
+                assert version_now(kind, row) == before
+            elif version_now(kind, row) != before:
                 last = by
 
     assert refused > PAIRS / 3
@@ -146,6 +78,20 @@ def test_of_two_saves_at_the_same_moment_one_wins(two, kind):
         assert (len(won), len(lost)) == (1, 1)
         assert getattr(fresh(row), field) == f"{won[0].name} {race}" != before
         assert fresh(row).version == version + 1
+
+
+@pytest.mark.django_db(transaction=True)
+@pytest.mark.parametrize("kind", ["wage", *VERSIONS])
+def test_of_two_who_save_what_several_rows_say_one_is_refused(two, kind):
+    make, save, _ = KINDS[kind]
+    row = make(two[0].company)
+
+    for race in range(5):
+        version = version_now(kind, row)
+        won, lost = race_of(two, lambda by, at=race, seen=version: save(by, row, seen, f"{by.name} {at}"))
+
+        assert (len(won), len(lost)) == (1, 1)
+        assert version_now(kind, row) > version
 
 
 def race_of(people, save):
@@ -198,6 +144,10 @@ EDITS = {
     "crew member": ("/crews/people/{}/", "name", "Wren Idle", "Wren Pell"),
     "company": ("/company/", "name", "Harrow Row", "Harrow Yard"),
     "membership": ("/people/{}/", "role", "foreman", "crew"),
+    "wage": ("/crews/people/{}/wage/", "wage", "31.50", "32.75"),
+    "rents": ("/costs/rents/", "lift", "150.00", "151.00"),
+    "weather": ("/weather/2026-06-09/", "morning_temp", "70", "81"),
+    "days of need": ("/houses/{}/need-dates/", "day-", "2026-06-08", "2026-06-10"),
 }
 
 
@@ -209,6 +159,8 @@ def test_the_second_to_save_reads_who_was_first_and_both_values(two, kind):
     address = address.format(row.pk)
     first, second = (signed_in(by) for by in two)
     form_of_first, form_of_second = entry(first, address), entry(second, address)
+    # a house's days have a field for each elevation
+    field = field if field != "day-" else f"day-{row.elevations.get().pk}"
 
     saved = first.post(address, {**form_of_first, field: one})
     late = second.post(address, {**form_of_second, field: other})

@@ -99,7 +99,8 @@ def test_rents_are_set_and_every_cost_follows(boss, house):
     face_of(house).__class__.objects.filter(house=house).update(access="lift")
     before = text_of(boss.get(reverse("house-costs", args=[house.pk])))
 
-    answer = boss.post(reverse("rentals"), {"ladder": "0", "lift": "300", "source": "Rental sheet 2026"})
+    entry = {"ladder": "0", "lift": "300", "source": "Rental sheet 2026", "version": "1"}
+    answer = boss.post(reverse("rentals"), entry)
 
     assert answer.status_code == 302
     after = text_of(boss.get(reverse("house-costs", args=[house.pk])))

@@ -184,7 +184,7 @@ def test_costs_take_the_same_queries_for_any_number_of_houses(company, django_as
     for _ in range(houses):
         house_with(company)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(9):
         page = costs_page(company, "1")
 
     assert len(page.houses) == houses

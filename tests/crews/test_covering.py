@@ -233,7 +233,7 @@ def test_the_list_takes_the_same_queries_at_any_size(
     for number in range(houses):
         send(foreman, red, house_with(company, code=f"LOT-{number}"), MONDAY)
 
-    with django_assert_num_queries(10):
+    with django_assert_num_queries(8):
         page = cover_page(company)
 
     assert len(page.faces) == houses

@@ -180,7 +180,7 @@ def test_the_sheet_takes_the_same_queries_at_any_size(foreman, company, rows, dj
     services.assign_crew(by=foreman, crew=crew, elevation=face_of(house_with(company, *lines)), day=MONDAY)
     services.plan_day(by=foreman, crew=crew, day=MONDAY)
 
-    with django_assert_num_queries(16):
+    with django_assert_num_queries(15):
         page = sheet_page(company, crew.pk, MONDAY)
 
     assert len(page.sheet.visits) + len(page.sheet.left_over) >= rows

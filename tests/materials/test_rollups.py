@@ -234,5 +234,5 @@ def test_roll_ups_take_the_same_queries_at_any_size(company, django_assert_num_q
     rows = list(live_houses(company).select_related("project__company"))
 
     # settings of company and project, fingerprints, kept rows, and the openings where nothing is kept
-    with django_assert_num_queries(4 if kept else 5):
+    with django_assert_num_queries(3 if kept else 4):
         roll_ups_of(company, rows)

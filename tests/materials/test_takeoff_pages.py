@@ -93,11 +93,11 @@ def test_a_projects_takeoff_takes_the_same_queries_at_any_size(
     if kept:
         keep_roll_ups(company=company)
 
-    with django_assert_max_num_queries(15) as queries:
+    with django_assert_max_num_queries(14) as queries:
         signed_in.get(reverse("project-takeoff", args=[project.pk]))
 
     # two of them say what fits
-    assert len(queries) == (14 if kept else 15)
+    assert len(queries) == (13 if kept else 14)
 
 
 @pytest.mark.parametrize("openings", [1, 20])
@@ -106,7 +106,7 @@ def test_a_houses_takeoff_takes_the_same_queries_at_any_size(
 ):
     house = house_of(project, openings=openings)
 
-    with django_assert_max_num_queries(15) as queries:
+    with django_assert_max_num_queries(14) as queries:
         signed_in.get(reverse("house-takeoff", args=[house.pk]))
 
-    assert len(queries) == 14
+    assert len(queries) == 13

@@ -112,7 +112,7 @@ def test_reasons_take_as_many_queries_for_many_openings_as_for_one(
         build(site.by, code=f"LOT-{number}")
     draft = site.draft()
 
-    with django_assert_max_num_queries(25):
+    with django_assert_max_num_queries(14):
         office.get(reverse("order-week-why", args=[site.monday, "membrane-9in"]))
     with django_assert_max_num_queries(12):
         office.get(reverse("order-line-why", args=[draft.pk, 1]))
