@@ -6,13 +6,10 @@ tap that is sent twice counts once.
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections.abc import Collection, Iterable, Sequence
 from datetime import date
 
 from django.db import transaction
-from django.utils import timezone
 
 from crews.convert.work import OpeningWork, work_of
 from crews.errors import OtherSteps, ReverseLap, StepGone, StepRestedOn, StepTooSoon
@@ -23,8 +20,9 @@ from openings.convert import opening_input
 from openings.models import Opening
 from openings.selectors import specification_in_force
 from projects.actors import Actor
-from projects.errors import Archived, BadValue, NotThere
+from projects.errors import Archived, NotThere
 from projects.rights import Action, require
+from projects.services.entries import enter_once
 from projects.services.writing import hold, record
 
 
@@ -47,8 +45,10 @@ def mark_done(
     """
     require(by, Action.RECORD_WORK, crew, opening)
     wanted = list(dict.fromkeys(steps))
-    held, body = _hold(opening), [crew.pk, day.isoformat(), wanted, with_earlier]
-    entry, is_new = _entry(by, crew, day, held, key=key, body=body)
+    held = _hold(opening)
+    body = [held.pk, crew.pk, day.isoformat(), wanted, with_earlier]
+    at = {"opening": held, "crew": crew, "day": day}
+    entry, is_new = enter_once(WorkEntry, by=by, key=key, body=body, other=OtherSteps, **at)
     if not is_new:
         return entry
     work = work_of(opening_input(held), specification_in_force(held.house.project).specification)
@@ -78,7 +78,10 @@ def take_back_work(*, by: Actor, entry: WorkEntry, step: str = "") -> WorkEntry:
     if not chosen:
         raise NotThere
     key = f"back-{entry.pk}-{step}" if step else f"back-{entry.pk}"
-    back, is_new = _entry(by, entry.crew, entry.day, held, key=key, body=[entry.pk, step])
+    at = {"opening": held, "crew": entry.crew, "day": entry.day}
+    back, is_new = enter_once(
+        WorkEntry, by=by, key=key, body=[held.pk, entry.pk, step], other=OtherSteps, **at
+    )
     if not is_new:
         return back
     stand = standing(marks_of(by.company, [held.pk]).get(held.pk, ()))
@@ -104,30 +107,6 @@ def _hold(opening: Opening) -> Opening:
     if held.house.archived:
         raise Archived(what=str(held.house))
     return held
-
-
-def _entry(
-    by: Actor, crew: Crew, day: date, opening: Opening, *, key: str, body: Sequence[object]
-) -> tuple[WorkEntry, bool]:
-    if not key:
-        raise BadValue(problem="The form lost its key.", remedy="Reload the page and send it again.")
-    told = hashlib.sha256(json.dumps([opening.pk, *body]).encode()).hexdigest()
-    before = WorkEntry.objects.of(by.company).filter(key=key).first()
-    if before is not None:
-        if before.body_hash != told:
-            raise OtherSteps
-        return before, False
-    made = WorkEntry.objects.create(
-        company=by.company,
-        opening=opening,
-        crew=crew,
-        day=day,
-        at=timezone.now(),
-        by=by.user,
-        key=key,
-        body_hash=told,
-    )
-    return made, True
 
 
 def _too_soon(

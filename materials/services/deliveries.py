@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
@@ -23,6 +21,7 @@ from projects.actors import Actor
 from projects.errors import BadValue, NotThere
 from projects.quantities.money import Money
 from projects.rights import Action, require
+from projects.services.entries import enter_once
 from projects.services.writing import hold, record
 from projects.texts import clean_text
 
@@ -70,28 +69,26 @@ def receive_delivery(
     if held.number is None:
         raise NotIssued
     came = [each for each in came if not each.is_nothing]
-    if not came or not key:
+    if not came:
         raise BadValue(problem="No packs are filled in.", remedy="Say what came of at least one line.")
-    body = _hash(held, came, note)
-    before = Delivery.objects.of(by.company).filter(key=key).first()
-    if before is not None:
-        if before.body_hash != body:
-            raise OtherLines
-        return before
-    lines = {line.pk: line for line in held.lines.all()}
-    delivery = Delivery.objects.create(
-        company=by.company,
-        order=held,
-        at=timezone.now(),
-        by=by.user,
-        note=clean_text(note, field="note", what="Note", longest=200, required=False),
+    told = [_plain(each) for each in came]
+    note_kept = clean_text(note, field="note", what="Note", longest=200, required=False)
+    delivery, is_new = enter_once(
+        Delivery,
+        by=by,
         key=key,
-        body_hash=body,
+        body=[held.pk, note, *told],
+        other=OtherLines,
+        order=held,
+        note=note_kept,
     )
+    if not is_new:
+        return delivery
+    lines = {line.pk: line for line in held.lines.all()}
     for place, each in enumerate(came, 1):
         _receive(by, delivery, each, lines=lines, key=f"{key}.{place}")
     _fold_on(by, held, lines)
-    record(by=by, action="receive delivery", subject=held, after={"lines": [_plain(each) for each in came]})
+    record(by=by, action="receive delivery", subject=held, after={"lines": told})
     return delivery
 
 
@@ -145,8 +142,3 @@ def _plain(came: Came) -> dict[str, object]:
         "last_good": came.last_good.isoformat() if came.last_good else None,
         "price": came.price.as_text if came.price else None,
     }
-
-
-def _hash(order: PurchaseOrder, came: Sequence[Came], note: str) -> str:
-    body = [order.pk, note, *(_plain(each) for each in came)]
-    return hashlib.sha256(json.dumps(body, sort_keys=True).encode()).hexdigest()

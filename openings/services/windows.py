@@ -7,13 +7,11 @@ at once the second is told. All or nothing; a form that is sent twice counts onc
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
 from django.db import transaction
-from django.utils import timezone
 
 from openings.errors import NotLast, OtherWindows, WindowGone, WindowNotSo
 from openings.models import Opening, WindowEntry, WindowPhoto, WindowRecord
@@ -26,6 +24,7 @@ from projects.models import House
 from projects.photos import clean_photo
 from projects.rights import Action, require
 from projects.selectors import local_today
+from projects.services.entries import enter_once
 from projects.services.writing import hold, record
 from projects.texts import clean_text
 
@@ -173,18 +172,8 @@ def _entry(by: Actor, house: House, key: str, body: Sequence[object]) -> tuple[W
     held = hold(house)
     if held.archived:
         raise Archived(what=str(held))
-    if not key:
-        raise BadValue(problem="The form lost its key.", remedy="Reload the page and send it again.")
-    told = hashlib.sha256(json.dumps([held.pk, *body], sort_keys=True).encode()).hexdigest()
-    before = WindowEntry.objects.of(by.company).filter(key=key).first()
-    if before is not None:
-        if before.body_hash != told:
-            raise OtherWindows
-        return before, False
-    made = WindowEntry.objects.create(
-        company=by.company, house=held, at=timezone.now(), by=by.user, key=key, body_hash=told
-    )
-    return made, True
+    body = [held.pk, *body]
+    return enter_once(WindowEntry, by=by, key=key, body=body, other=OtherWindows, house=held)
 
 
 def _rows(by: Actor, house: House, chosen: Iterable[int]) -> list[Opening]:
