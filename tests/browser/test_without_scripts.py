@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from crews.models import WorkRecord
 from materials.models import PurchaseOrder
 from projects.models import Project
-from tests.browser import chromium
+from tests.browser import chromium, site
 from tests.browser.hand import Hand
 
 
@@ -48,6 +49,17 @@ def test_the_days_sheet_is_read_where_no_script_runs(visit, reader):
     hand = reader("crew", f"/crews/{crew.pk}/{day}/", size=chromium.PHONE)
 
     assert crew.code in hand.sees
+
+
+def test_a_step_is_marked_done_where_no_script_runs(visit, reader):
+    crew, day = visit.demo.things["crew"](), visit.demo.days["day"]
+    site.make_sheets(visit.demo.company, crew)
+    hand = reader("crew", f"/crews/{crew.pk}/{day}/", size=chromium.PHONE)
+
+    hand.press("Done")
+
+    assert "1 step is done." in hand.sees
+    assert WorkRecord.objects.count() == 1
 
 
 def test_an_order_is_issued_where_no_script_runs(visit, reader):
