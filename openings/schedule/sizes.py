@@ -181,7 +181,7 @@ def _check_range(axis: str, stated: Stated, *, length: Length, most: Length) -> 
     raise SizeRefused(
         column=stated.column,
         problem=f"The {axis} {length.in_inches:.6g} in is {side}.",
-        remedy="Check the measuring unit: write 914 mm, 91.4 cm or 3'-0\" where it is not inches.",
+        remedy="Write 914 mm, 91.4 cm or 3'-0\" where it is not inches.",
     )
 
 

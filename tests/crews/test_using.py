@@ -120,5 +120,5 @@ def test_the_page_takes_the_same_queries_at_any_size(
     address = reverse("crew-used", args=[red.pk, MONDAY])
     phone.get(address)
 
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(11):
         phone.get(address)

@@ -7,7 +7,7 @@ import io
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from openings.schedule import limits
@@ -64,6 +64,7 @@ def test_any_bytes_are_answered(content: bytes) -> None:
 
 @given(st.lists(HEADERS, min_size=1, max_size=8), WRITTEN)
 @settings(deadline=None, max_examples=300)
+@example(["mark", "unit_width", "unit_height"], [["", "1.5"]])
 def test_any_table_is_answered(header: list[str], rows: list[list[str]]) -> None:
     written = io.StringIO()
     csv.writer(written).writerows([header, *rows])
