@@ -94,8 +94,8 @@ def read_fin(cell: Cell, choices: Mapping[str, str]) -> str:
         return ""
     if word in NO_FIN:
         raise BadValue(
-            problem="The unit has no fin: every method here fastens and flashes a fin.",
-            remedy="Take it out of the file, or write fixed or folding where it has one.",
+            problem="The unit has no fin, which every method here fastens and flashes.",
+            remedy="Take it out, or write fixed or folding where it has one.",
             value=text,
         )
     return read_choice(word.removesuffix(" fin"), choices, named="the fin")

@@ -66,8 +66,8 @@ def refuse_spoilt(cell: Cell) -> str:
     if cell.why == DATE:
         raise _a_date(cell.shown)
     raise BadValue(
-        problem="The cell holds a formula whose result is not stored in the file.",
-        remedy="Open the file in a spreadsheet and save it, or type the value.",
+        problem="The cell holds a formula whose result is not in the file.",
+        remedy="Save the file in a spreadsheet, or type the value.",
         value=cell.shown,
     )
 
@@ -196,7 +196,7 @@ def _with_one_unit(first: str, second: str) -> tuple[str, str]:
 
 def _a_date(text: str) -> BadValue:
     return BadValue(
-        problem=f"The cell holds a date ({text}): the spreadsheet made it from what was typed.",
-        remedy="Set the column to text and type it again, a size as 6'-3\".",
+        problem=f"The cell holds a date ({text}), made by the spreadsheet.",
+        remedy="Set the column to text and type it again, such as 6'-3\".",
         value=text,
     )

@@ -65,6 +65,7 @@ def test_any_bytes_are_answered(content: bytes) -> None:
 @given(st.lists(HEADERS, min_size=1, max_size=8), WRITTEN)
 @settings(deadline=None, max_examples=300)
 @example(["mark", "unit_width", "unit_height"], [["", "1.5"]])
+@example(["mark", "fin", "R.O. (W x H)"], [["", "none"]])
 def test_any_table_is_answered(header: list[str], rows: list[list[str]]) -> None:
     written = io.StringIO()
     csv.writer(written).writerows([header, *rows])
