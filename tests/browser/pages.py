@@ -48,7 +48,10 @@ def places(site: Site, *roles: str) -> list[Place]:
 
 
 def album(site: Site) -> list[Place]:
-    """Return each page once, as whoever works with it most; the first page of the day for every role."""
+    """Return each page once, as whoever works with it most; the first page of the day for every role.
+
+    An order's page stands twice: a draft's, and an issued one's, of which something has come.
+    """
     homes = [Place(f"home-{role}", reverse("home"), role) for role in site.people]
     rest: dict[str, Place] = {}
     for place in places(site, *OFFICE_FIRST):
@@ -58,6 +61,9 @@ def album(site: Site) -> list[Place]:
         known = rest.get(name)
         if name != "home" and (known is None or first.index(place.role) < first.index(known.role)):
             rest[name] = Place(name, place.address, place.role)
+    if site.things:
+        address = reverse("order", args=[site.things["issued"]().pk])
+        rest["order-issued"] = Place("order-issued", address, "manager")
     return [*homes, *rest.values(), *strangers()]
 
 
