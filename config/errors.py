@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import errno
 import sys
+from collections.abc import Iterator
 from http import HTTPStatus
 
+from django.contrib.sessions.exceptions import SessionInterrupted
 from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooManyFilesSent
 from django.db import DatabaseError, InterfaceError, OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.template.loader import render_to_string
 
 from projects import kept, request_id
-from projects.messages import STATUS_WORDS
+from projects.messages import LOST_WHILE_ANSWERING, STATUS_WORDS
 
 DISK_TEXTS = (
     "database or disk is full",
@@ -22,6 +24,7 @@ DISK_TEXTS = (
     # what SQLite makes of a read that failed (EIO), besides of a file that is damaged
     "database disk image is malformed",
 )
+NOT_OURS = (HTTPStatus.SERVICE_UNAVAILABLE, HTTPStatus.INSUFFICIENT_STORAGE)
 RETRY_AFTER_SECONDS = {429: 900, 503: 30}
 
 
@@ -40,9 +43,15 @@ def refuse(request: HttpRequest, *, status: int, detail: str = "") -> HttpRespon
 
 
 def bad_request(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
-    """Answer a request that cannot be read."""
-    too_large = isinstance(exception, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent)
-    return refuse(request, status=413 if too_large else 400)
+    """Answer a request that cannot be read; a session that the database did not take is no such request."""
+    if isinstance(exception, RequestDataTooBig | TooManyFieldsSent | TooManyFilesSent):
+        return refuse(request, status=HTTPStatus.REQUEST_ENTITY_TOO_LARGE)
+    if isinstance(exception, SessionInterrupted):
+        away = {status_of_failure(error) for error in _that_led_to(exception)} & set(NOT_OURS)
+        if away:
+            # the view is through: what it wrote is kept, or is not
+            return refuse(request, status=min(away), detail=LOST_WHILE_ANSWERING)
+    return refuse(request, status=HTTPStatus.BAD_REQUEST)
 
 
 def forbidden(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:
@@ -80,6 +89,13 @@ def status_of_failure(error: BaseException | None) -> int:
     if isinstance(error, OperationalError | InterfaceError):
         return HTTPStatus.SERVICE_UNAVAILABLE
     return HTTPStatus.INTERNAL_SERVER_ERROR
+
+
+def _that_led_to(error: BaseException | None) -> Iterator[BaseException]:
+    """Yield a failure and those that it came from."""
+    while error is not None:
+        yield error
+        error = error.__context__
 
 
 def _wants_json(request: HttpRequest) -> bool:

@@ -77,6 +77,10 @@ STATUS_WORDS: dict[int, tuple[str, str]] = {
     ),
 }
 
+LOST_WHILE_ANSWERING = (
+    "The database went away while it answered. What you sent may be saved: look, and send it again if not."
+)
+
 
 def words(error: UserError) -> str:
     """Return what a person reads for `error`."""

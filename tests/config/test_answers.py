@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import errno
+from datetime import timedelta
 from types import SimpleNamespace
 from urllib.parse import quote
 
 import hypothesis
 import pytest
+import time_machine
 from django.core.exceptions import BadRequest, PermissionDenied, RequestDataTooBig
-from django.db import DatabaseError, OperationalError
+from django.db import DatabaseError, OperationalError, connection
 from django.http import Http404, HttpResponse
 from django.test import Client, override_settings
 from django.urls import get_resolver, include, path
 from django.urls.resolvers import URLPattern, URLResolver
+from django.utils import timezone
 from hypothesis import strategies as st
 
 from config import errors
@@ -21,6 +24,7 @@ from projects.errors import BadValue
 from projects.messages import STATUS_WORDS
 
 pytestmark = pytest.mark.django_db
+LATER = timedelta(minutes=30)  # a session's clock is written now and then
 HEADERS = {
     "X-Content-Type-Options": "nosniff",
     "X-Frame-Options": "DENY",
@@ -154,6 +158,45 @@ def test_refusal_answers_htmx_with_a_fragment_of_the_same_words(client, address,
 def test_away_database_and_lock_out_say_when_to_come_back(client):
     assert client.get("/database-away").headers["Retry-After"] == "30"
     assert errors.too_many_guesses(a_request()).headers["Retry-After"] == "900"
+
+
+def while_sessions_are_not_taken(error):
+    """Let the database fail whenever a session is written, and do everything else."""
+
+    def failing(execute, sql, params, many, context):
+        if sql.startswith('UPDATE "django_session"'):
+            raise error
+        return execute(sql, params, many, context)
+
+    return connection.execute_wrapper(failing)
+
+
+@pytest.mark.parametrize(
+    ("error", "status"),
+    [
+        (OperationalError("server closed the connection unexpectedly"), 503),
+        (OperationalError("database or disk is full"), 507),
+    ],
+)
+def test_database_that_goes_away_while_it_answers_is_told_as_away(client, manager, error, status):
+    client.force_login(manager.user)
+    client.get("/")
+
+    with while_sessions_are_not_taken(error), time_machine.travel(timezone.now() + LATER):
+        answer = client.get("/")
+
+    assert answer.status_code == status
+    assert "What you sent may be saved" in answer.content.decode()
+
+
+def test_session_that_is_gone_while_it_answers_is_no_failure_of_the_database(client, manager):
+    """The control: the same error of the session, with the database there."""
+    client.force_login(manager.user)
+    client.get("/")
+    gone = DatabaseError("Forced update did not affect any rows.")
+
+    with while_sessions_are_not_taken(gone), time_machine.travel(timezone.now() + LATER):
+        assert client.get("/").status_code == 400
 
 
 def test_old_page_says_that_the_entry_is_kept():
