@@ -168,10 +168,10 @@ class WageForm(PlainForm):
 
 
 def wage_of(member: CrewMember) -> dict[str, Any]:
-    """Return a person's wage as its form shows it."""
+    """Return a person's wage as its form reads it, so that an equal amount is no difference."""
     cents = member.wage_cents
     return {
-        "wage": None if cents is None else f"{cents // 100}.{cents % 100:02d}",
+        "wage": None if cents is None else Decimal(cents).scaleb(-2),
         "burden_percent": member.burden_percent,
         "version": member.version,
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import time
+from decimal import Decimal
 from typing import Any
 
 from django.http import HttpRequest, HttpResponse
@@ -212,7 +213,8 @@ def rentals(request: HttpRequest) -> HttpResponse:
     def entry(_: Rental | None = None) -> dict[str, Any]:
         rents = costs.rentals_of(by.company)
         return {
-            **{access: rent.per_day.as_text for access, rent in rents.items()},
+            # as the field reads it, so that an equal amount is no difference
+            **{access: Decimal(rent.per_day.as_text) for access, rent in rents.items()},
             "source": next(iter(rents.values())).source,
             "version": costs.rentals_version(by.company),
         }

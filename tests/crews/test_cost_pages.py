@@ -108,6 +108,17 @@ def test_rents_are_set_and_every_cost_follows(boss, house):
     assert amounts(after)[8] - amounts(before)[8] == 13500
 
 
+def test_only_what_differs_is_shown_to_the_second_who_saves_rents(boss, house):
+    entry = {"ladder": "14.00", "lift": "165.00", "source": "Rental sheet 2026", "version": "1"}
+    boss.post(reverse("rentals"), entry)
+
+    answer = boss.post(reverse("rentals"), {**entry, "ladder": "15"})
+
+    assert answer.status_code == 409
+    told = [(each.label, each.theirs, each.yours) for each in answer.context["differences"]]
+    assert told == [("Ladder, a day", "14.00", "15")]
+
+
 def test_a_company_without_houses_is_told_what_comes_first(boss):
     assert "No house has openings yet" in text_of(boss.get(reverse("costs")))
     assert "No house needs a look" in text_of(boss.get(reverse("home-look")))
