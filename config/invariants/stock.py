@@ -10,6 +10,7 @@ from django.db.models import Sum
 
 from config.invariants.report import Search, searched
 from materials.models import CutRoll, Delivery, DeliveryLine, Lot, Movement, PurchaseOrder
+from materials.services.stock import LEAVES
 from projects.models import Company
 
 
@@ -58,11 +59,10 @@ def nothing_is_lost(company: Company) -> Search:
 
     So it is at each house, for what is used there came to it before.
     """
-    rows = Movement.objects.of(company).order_by("place", "number").select_related("lot", "place")
-    lines = sorted(rows, key=lambda row: row.lot_id)
+    rows = Movement.objects.of(company).order_by("lot", "place", "number").select_related("lot")
     return searched(
         (str(own[0].lot), _kept(own))
-        for own in (list(group) for _, group in groupby(lines, key=lambda row: row.lot_id))
+        for own in (list(group) for _, group in groupby(rows, key=lambda row: row.lot_id))
     )
 
 
@@ -76,11 +76,14 @@ def _kept(lines: Sequence[Movement]) -> Iterator[str]:
     came, gone, moved = 0, 0, 0
     there = {line.place_id: line.balance for line in lines}
     for line in lines:
-        moved += line.quantity if line.kind == "move" else 0
-        came += line.quantity if line.kind in {"receive", "count", "correct"} else 0
-        gone -= line.quantity if line.kind in {"use", "scrap", "return"} else 0
-        if line.kind in {"use", "scrap", "return"} and line.quantity > 0:
-            yield f"grows at line {line.number} by what is called {line.kind}"
+        if line.kind == "move":
+            moved += line.quantity
+        elif line.kind not in LEAVES:
+            came += line.quantity
+        else:
+            gone -= line.quantity
+            if line.quantity > 0:
+                yield f"grows at line {line.number} by what is called {line.kind}"
     if moved:
         yield f"is {moved} more after its moves than before"
     if came != gone + sum(there.values()):
